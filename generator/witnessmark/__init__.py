@@ -1,0 +1,1 @@
+"""Handover packs for press-jointed pipework."""

@@ -1,0 +1,1 @@
+"""The MkDocs theme: a bare frame that the site renderer fills."""
