@@ -1,6 +1,7 @@
 """Check characters against the examples published with the standards that use them."""
 
 import random
+from itertools import pairwise
 
 import pytest
 from hypothesis import given
@@ -22,7 +23,7 @@ from witnessmark.engineering.check_character import (
     letters_as_numbers,
     undetected_swaps,
 )
-from witnessmark.engineering.errors import EmptyPayload, EngineeringError, NotInAlphabet
+from witnessmark.engineering.errors import EmptyPayloadError, EngineeringError, NotInAlphabetError
 
 # (system, payload, check characters, source)
 PUBLISHED = [
@@ -89,7 +90,7 @@ def test_any_swap_of_unlike_neighbours_is_found_by_a_pure_system(system: System,
         payload = "".join(source.choices(alphabet, k=7))
         code = payload + check_characters(system, payload)
         for position in range(len(code) - 1):
-            first, second = code[position : position + 2]
+            first, second = code[position], code[position + 1]
             swapped = code[:position] + second + first + code[position + 2 :]
             assert swapped == code or not is_valid_in(system, swapped)
 
@@ -101,7 +102,7 @@ def test_a_hybrid_system_lets_few_swaps_pass_and_names_them() -> None:
     for _ in range(2000):
         payload = "".join(source.choices(LETTERS_AND_DIGITS, k=5))
         code = payload + check_character(payload)
-        swaps += sum(a != b for a, b in zip(code, code[1:], strict=False))
+        swaps += sum(a != b for a, b in pairwise(code))
         weak = undetected_swaps(code)
         passed += len(weak)
         clean += not weak
@@ -125,15 +126,15 @@ def test_any_text_is_judged_without_an_error(text: str) -> None:
 
 @pytest.mark.parametrize("bad", ["ab", "A-1", "A 1", "É", "Ⅷ"])
 def test_a_foreign_character_is_named(bad: str) -> None:
-    with pytest.raises(NotInAlphabet, match="is not one of"):
+    with pytest.raises(NotInAlphabetError, match="is not one of"):
         check_character(bad)
     assert not is_valid(bad + "0")
 
 
 def test_an_empty_code_is_refused_with_a_sentence() -> None:
-    with pytest.raises(EmptyPayload, match="empty"):
+    with pytest.raises(EmptyPayloadError, match="empty"):
         check_character("")
-    assert issubclass(EmptyPayload, EngineeringError)
+    assert issubclass(EmptyPayloadError, EngineeringError)
     assert issubclass(EngineeringError, ValueError)
     assert not is_valid("")
     assert not is_valid("7")

@@ -7,7 +7,7 @@ unlike characters swaps unseen. `undetected_swaps` lists them, so that a new cod
 
 from typing import Final, NamedTuple
 
-from witnessmark.engineering.errors import EmptyPayload, NotInAlphabet
+from witnessmark.engineering.errors import EmptyPayloadError, NotInAlphabetError
 
 DIGITS: Final = "0123456789"
 LETTERS_AND_DIGITS: Final = DIGITS + "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -41,7 +41,7 @@ System = PureSystem | HybridSystem
 def check_character(payload: str) -> str:
     """Return the MOD 37,36 check character of an upper-case alphanumeric payload.
 
-    Raises EmptyPayload, or NotInAlphabet for anything but 0-9 and A-Z (lower case included: the caller folds case).
+    Raises EmptyPayloadError, or NotInAlphabetError for anything but 0-9 and A-Z (the caller folds case).
 
     >>> check_character("A12425GABC1234002")
     'M'
@@ -61,7 +61,7 @@ def check_characters(system: System, payload: str) -> str:
     '44'
     """
     if not payload:
-        raise EmptyPayload
+        raise EmptyPayloadError
     if isinstance(system, HybridSystem):
         return _hybrid_check(system, payload)
     total = 0
@@ -82,7 +82,7 @@ def is_valid_in(system: System, code: str) -> bool:
     payload, check = code[:-length], code[-length:]
     try:
         return check_characters(system, payload) == check
-    except (EmptyPayload, NotInAlphabet):
+    except (EmptyPayloadError, NotInAlphabetError):
         return False
 
 
@@ -116,5 +116,5 @@ def _hybrid_check(system: HybridSystem, payload: str) -> str:
 def _value(character: str, alphabet: str) -> int:
     value = alphabet.find(character)
     if value < 0:
-        raise NotInAlphabet(character, alphabet)
+        raise NotInAlphabetError(character, alphabet)
     return value

@@ -3,15 +3,19 @@
 from math import isfinite
 
 from witnessmark.engineering.errors import (
-    BelowAbsoluteZero,
-    Negative,
-    NegativeAbsolutePressure,
-    NotFinite,
-    NotPositive,
-    OutsideValidity,
-    ResultTooLarge,
+    BelowAbsoluteZeroError,
+    ImplausibleSizeError,
+    NegativeAbsolutePressureError,
+    NegativeError,
+    NotFiniteError,
+    NotPositiveError,
+    OutsideValidityError,
+    ResultTooLargeError,
 )
 
+# No mm, bar, °C, litre or minute of a building comes near these; between them no formula here overflows or divides by zero.
+LARGEST = 1e12
+SMALLEST = 1e-12
 ABSOLUTE_ZERO = -273.15  # [°C]
 STANDARD_ATMOSPHERE = 1.01325  # [bar], ISO 2533:1975 (from memory)
 STANDARD_GRAVITY = 9.80665  # [m/s2], ISO 80000-3:2006 (from memory)
@@ -22,9 +26,11 @@ def finite(name: str, value: float) -> float:
     try:
         number = float(value)
     except OverflowError:
-        raise ResultTooLarge(name) from None
+        raise ImplausibleSizeError(name, value) from None
     if not isfinite(number):
-        raise NotFinite(name, number)
+        raise NotFiniteError(name, number)
+    if abs(number) > LARGEST:
+        raise ImplausibleSizeError(name, number)
     return number
 
 
@@ -32,7 +38,9 @@ def positive(name: str, value: float, unit: str) -> float:
     """Return a finite value above zero."""
     number = finite(name, value)
     if number <= 0:
-        raise NotPositive(name, number, unit)
+        raise NotPositiveError(name, number, unit)
+    if number < SMALLEST:
+        raise ImplausibleSizeError(name, number)
     return number
 
 
@@ -40,7 +48,7 @@ def not_negative(name: str, value: float, unit: str) -> float:
     """Return a finite value of zero or more."""
     number = finite(name, value)
     if number < 0:
-        raise Negative(name, number, unit)
+        raise NegativeError(name, number, unit)
     return number
 
 
@@ -48,7 +56,7 @@ def within(name: str, value: float, lowest: float, highest: float, unit: str) ->
     """Return a finite value inside a closed range of validity."""
     number = finite(name, value)
     if not lowest <= number <= highest:
-        raise OutsideValidity(name, number, lowest, highest, unit)
+        raise OutsideValidityError(name, number, lowest, highest, unit)
     return number
 
 
@@ -56,7 +64,7 @@ def kelvin(name: str, celsius: float) -> float:
     """Turn a temperature in [°C] into [K], refusing 0 K and below."""
     number = finite(name, celsius)
     if number <= ABSOLUTE_ZERO:
-        raise BelowAbsoluteZero(name, number)
+        raise BelowAbsoluteZeroError(name, number)
     return number - ABSOLUTE_ZERO
 
 
@@ -64,7 +72,7 @@ def absolute(name: str, pressure: float) -> float:
     """Return an absolute pressure in [bar], refusing vacuum and below."""
     number = finite(name, pressure)
     if number <= 0:
-        raise NegativeAbsolutePressure(name, number)
+        raise NegativeAbsolutePressureError(name, number)
     return number
 
 
@@ -76,5 +84,5 @@ def absolute_of_gauge(name: str, gauge: float, atmosphere: float) -> float:
 def result(name: str, value: float) -> float:
     """Return a result, refusing one that overflowed on the way."""
     if not isfinite(value):
-        raise ResultTooLarge(name)
+        raise ResultTooLargeError(name)
     return value
