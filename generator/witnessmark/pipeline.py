@@ -1,0 +1,35 @@
+"""The whole trip: read the records, work everything out, check everything. Data travels one way."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from witnessmark.checks.judgement import Judgement
+from witnessmark.checks.run import judge
+from witnessmark.intake.project_reader import read_project
+from witnessmark.model.project import Project
+from witnessmark.workings.work import Workings, work
+
+Progress = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """A project read, worked out and judged: all that pages and packs are made from."""
+
+    project: Project
+    workings: Workings
+    judgement: Judgement
+
+
+def run(folder: Path, progress: Progress = lambda _: None) -> Outcome:
+    """Take a project folder through the trip.
+
+    Raises ``UnusableProject`` with one clear sentence where nothing can be built.
+    """
+    progress("reading the records")
+    project = read_project(folder)
+    progress("working out")
+    workings = work(project)
+    progress("checking")
+    return Outcome(project, workings, judge(project, workings))
