@@ -1,0 +1,295 @@
+"""XLSX workbooks as grids, by openpyxl: values as last calculated, with what is merged, hidden or uncalculated.
+
+The 1904 date base is openpyxl's to apply; a typed date arrives as a date whichever base the workbook uses.
+"""
+
+from __future__ import annotations
+
+import re
+import warnings
+import zipfile
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+from witnessmark.intake.grid import CellError, CellValue, Grid, MergedRange, Remark
+from witnessmark.intake.unreadable_file import UnreadableFile
+
+LARGEST_FILE = 50_000_000
+LARGEST_UNPACKED = 400_000_000
+"""Limit in bytes on everything inside the workbook; a small file that unpacks to more is not a site record."""
+
+_OLE = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+_SAVE_AS = "open it in the program that made it and save it as .xlsx"
+_REFUSED = {".xls", ".ods", ".numbers", ".xlsb"}
+_FORMULA = re.compile(rb"<(?:\w+:)?f[ >/]")
+
+
+@dataclass(frozen=True, slots=True)
+class WorkbookReading:
+    """Every worksheet in the order of its tab, and what had to be found out on the way."""
+
+    grids: tuple[Grid, ...]
+    remarks: tuple[Remark, ...]
+    base_1904: bool
+
+    def grid(self, sheet: str) -> Grid | None:
+        """The sheet of that name, in any case and with any spaces round it; None when there is none."""
+        wanted = sheet.strip().casefold()
+        for grid in self.grids:
+            if grid.sheet is not None and grid.sheet.strip().casefold() == wanted:
+                return grid
+        return None
+
+
+def read_workbook(
+    path: Path, file_label: str, *, max_bytes: int = LARGEST_FILE, max_unpacked: int = LARGEST_UNPACKED
+) -> WorkbookReading:
+    """Read every worksheet, hidden ones included.
+
+    Raises ``UnreadableFile`` for a missing, too large, encrypted or broken workbook, and for other spreadsheet formats.
+    """
+    has_formulas = _inspect(path, file_label, max_bytes, max_unpacked)
+    book, said = _open(path, file_label, values=True)
+    formulas = _open(path, file_label, values=False)[0] if has_formulas else None
+    try:
+        remarks = [Remark("workbook-warning", _sentence(text)) for text in said]
+        grids = []
+        for sheet in book.worksheets:
+            twin = formulas[sheet.title] if formulas is not None else None
+            grid = _grid(sheet, twin if isinstance(twin, Worksheet) else None, file_label)
+            grids.append(grid)
+            remarks += grid.notes
+        remarks += [
+            Remark("chart-sheet", "the sheet holds only a chart and was not read", sheet=chart.title)
+            for chart in book.chartsheets
+        ]
+        base_1904 = book.epoch.year == 1904
+    finally:
+        book.close()
+        if formulas is not None:
+            formulas.close()
+    if base_1904:
+        remarks.append(Remark("base-1904", "the workbook counts dates from 1904; typed dates were read by that base"))
+    if not any(grid.rows for grid in grids):
+        raise UnreadableFile(file_label, "file-empty", "no sheet of the workbook holds a cell", "save it again")
+    return WorkbookReading(tuple(grids), tuple(remarks), base_1904)
+
+
+def _inspect(path: Path, file_label: str, max_bytes: int, max_unpacked: int) -> bool:
+    """Refuse what openpyxl must not be given; True when a sheet holds a formula."""
+    try:
+        size = path.stat().st_size
+        with path.open("rb") as stream:
+            head = stream.read(8)
+    except FileNotFoundError:
+        raise UnreadableFile(
+            file_label, "file-missing", "there is no such file", "correct the name in project.yml, or add the file"
+        ) from None
+    except OSError as error:
+        raise UnreadableFile(
+            file_label,
+            "file-unreadable",
+            f"the file cannot be opened ({error.strerror or 'system error'})",
+            "close other programs that use it and check its permissions",
+        ) from None
+    if size == 0:
+        raise UnreadableFile(file_label, "file-empty", "the file holds no bytes", "copy or save the workbook again")
+    if size > max_bytes:
+        raise UnreadableFile(
+            file_label,
+            "file-too-large",
+            f"the file has {size / 1e6:.0f} MB and the limit is {max_bytes / 1e6:.0f} MB",
+            "split it by level or system, or take out pictures and what is not a record",
+        )
+    if head == _OLE:
+        _refuse_ole(path, file_label)
+    suffix = path.suffix.lower()
+    if suffix in _REFUSED:
+        raise UnreadableFile(file_label, "format-not-read", f"{suffix} workbooks are not read", _SAVE_AS)
+    try:
+        with zipfile.ZipFile(path) as archive:
+            return _inspect_archive(archive, file_label, max_unpacked)
+    except (zipfile.BadZipFile, zipfile.LargeZipFile, OSError, NotImplementedError, RuntimeError, EOFError, ValueError):
+        raise UnreadableFile(
+            file_label, "workbook-broken", "the file is not a workbook, or is damaged", _SAVE_AS
+        ) from None
+
+
+def _refuse_ole(path: Path, file_label: str) -> None:
+    if "EncryptedPackage".encode("utf-16-le") in path.read_bytes():
+        raise UnreadableFile(
+            file_label,
+            "workbook-encrypted",
+            "the workbook is protected by a password",
+            "save a copy without the password",
+        )
+    raise UnreadableFile(file_label, "format-not-read", "this is an .xls workbook of the old binary kind", _SAVE_AS)
+
+
+def _inspect_archive(archive: zipfile.ZipFile, file_label: str, max_unpacked: int) -> bool:
+    members = archive.infolist()
+    names = {member.filename for member in members}
+    unpacked = sum(member.file_size for member in members)
+    if unpacked > max_unpacked:
+        raise UnreadableFile(
+            file_label,
+            "workbook-too-large",
+            f"the workbook unpacks to {unpacked / 1e6:.0f} MB and the limit is {max_unpacked / 1e6:.0f} MB",
+            "clear the unused rows and columns and save it again",
+        )
+    if any(member.flag_bits & 0x1 for member in members):
+        raise UnreadableFile(
+            file_label,
+            "workbook-encrypted",
+            "the workbook is protected by a password",
+            "save a copy without the password",
+        )
+    if "xl/workbook.bin" in names:
+        raise UnreadableFile(file_label, "format-not-read", "this is a binary .xlsb workbook", _SAVE_AS)
+    if "content.xml" in names:
+        raise UnreadableFile(file_label, "format-not-read", "this is an OpenDocument (.ods) spreadsheet", _SAVE_AS)
+    if any(name.startswith("Index/") or name == "Index.zip" for name in names):
+        raise UnreadableFile(file_label, "format-not-read", "this is a .numbers spreadsheet", _SAVE_AS)
+    if "[Content_Types].xml" not in names:
+        raise UnreadableFile(file_label, "workbook-broken", "the file is an archive but not a workbook", _SAVE_AS)
+    sheets = [name for name in sorted(names) if name.startswith("xl/worksheets/") and name.endswith(".xml")]
+    return any(_FORMULA.search(archive.read(name)) for name in sheets)
+
+
+def _open(path: Path, file_label: str, *, values: bool) -> tuple[Workbook, list[str]]:
+    with warnings.catch_warnings(record=True) as caught:
+        warnings.simplefilter("always")
+        try:
+            book = openpyxl.load_workbook(path, data_only=values)
+        except Exception as error:  # openpyxl raises whatever the damaged part of the file leads to
+            raise UnreadableFile(
+                file_label, "workbook-broken", f"the workbook is damaged ({type(error).__name__})", _SAVE_AS
+            ) from None
+    return book, sorted({str(item.message) for item in caught})
+
+
+def _sentence(text: str) -> str:
+    return " ".join(text.split()).rstrip(".")
+
+
+def _grid(sheet: Worksheet, formulas: Worksheet | None, file_label: str) -> Grid:
+    rows: list[list[CellValue]] = []
+    # The sparse store, because one stray format in the last row and column makes iter_rows walk 17 thousand million
+    # cells.
+    for (row, column), cell in sorted(_cells(sheet).items()):
+        value = _value(cell)
+        if value is None:
+            continue
+        while len(rows) < row:
+            rows.append([])
+        cells = rows[row - 1]
+        cells.extend([None] * (column - len(cells)))
+        cells[column - 1] = value
+    uncached = _uncached(formulas, rows)
+    hidden_rows = frozenset(
+        number for number, row in sheet.row_dimensions.items() if row.hidden and number <= len(rows)
+    )
+    hidden_columns = _hidden_columns(sheet)
+    notes = _notes(sheet, rows, hidden_rows, hidden_columns, uncached)
+    return Grid(
+        file=file_label,
+        sheet=sheet.title,
+        rows=[tuple(row) for row in rows],
+        hidden_rows=hidden_rows,
+        hidden_columns=hidden_columns,
+        merged=_merged(sheet),
+        uncached_formulas=uncached,
+        sheet_hidden=sheet.sheet_state != "visible",
+        notes=tuple(notes),
+    )
+
+
+def _cells(sheet: Worksheet) -> dict[tuple[int, int], Any]:
+    cells: dict[tuple[int, int], Any] = sheet._cells
+    return cells
+
+
+def _value(cell: Any) -> CellValue:
+    value = cell.value
+    if value is None or value == "":
+        return None
+    if cell.data_type == "e":
+        return CellError(str(value))
+    if isinstance(value, CellValue):
+        return value
+    return str(value)
+
+
+def _uncached(formulas: Worksheet | None, rows: list[list[CellValue]]) -> frozenset[tuple[int, int]]:
+    if formulas is None:
+        return frozenset()
+    found = set()
+    for (row, column), cell in _cells(formulas).items():
+        if cell.data_type != "f":
+            continue
+        cells = rows[row - 1] if row <= len(rows) else []
+        if column > len(cells) or cells[column - 1] is None:
+            found.add((row, column - 1))
+    return frozenset(found)
+
+
+def _merged(sheet: Worksheet) -> tuple[MergedRange, ...]:
+    found = [
+        MergedRange(block.min_row, block.max_row, block.min_col - 1, block.max_col - 1)
+        for block in sheet.merged_cells.ranges
+    ]
+    return tuple(sorted(found, key=lambda block: (block.first_row, block.first_column)))
+
+
+def _hidden_columns(sheet: Worksheet) -> frozenset[int]:
+    hidden: set[int] = set()
+    for dimension in sheet.column_dimensions.values():
+        if dimension.hidden and dimension.min and dimension.max:
+            hidden.update(range(dimension.min - 1, min(dimension.max, 16_384)))
+    return frozenset(hidden)
+
+
+def _notes(
+    sheet: Worksheet,
+    rows: list[list[CellValue]],
+    hidden_rows: frozenset[int],
+    hidden_columns: frozenset[int],
+    uncached: frozenset[tuple[int, int]],
+) -> list[Remark]:
+    title = sheet.title
+    notes = []
+    if sheet.sheet_state != "visible":
+        notes.append(Remark("sheet-hidden", "the sheet is hidden; it can be read all the same", sheet=title))
+    filled = sorted(row for row in hidden_rows if rows[row - 1])
+    if filled:
+        count = "1 hidden row was" if len(filled) == 1 else f"{len(filled)} hidden rows were"
+        notes.append(
+            Remark(
+                "rows-hidden", f"{count} read (first: row {filled[0]})", "delete what does not count", title, filled[0]
+            )
+        )
+    used = sorted(
+        column for column in hidden_columns if any(len(row) > column and row[column] is not None for row in rows)
+    )
+    if used:
+        count = "1 hidden column was" if len(used) == 1 else f"{len(used)} hidden columns were"
+        notes.append(Remark("columns-hidden", f"{count} read", "", title, None, used[0]))
+    if uncached:
+        row, column = min(uncached)
+        count = "1 formula has" if len(uncached) == 1 else f"{len(uncached)} formulas have"
+        notes.append(
+            Remark(
+                "formula-not-calculated",
+                f"{count} no stored result and count as empty",
+                "open the workbook in a spreadsheet program, let it calculate, and save",
+                title,
+                row,
+                column,
+            )
+        )
+    return notes
