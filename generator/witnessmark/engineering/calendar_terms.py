@@ -5,9 +5,9 @@ The rules, stated because contracts differ:
 - Years and months go first, then days. A day that the month does not have becomes the last day of that month
   (29 February 2024 and one year: 28 February 2025; 31 January and one month: the last day of February).
 - Days are calendar days. A deadline of n days from a day falls n days later: the day itself is day 0.
-- The last day of cover is a whole day. `first_day_counts` says which convention the terms follow. False: the start is an
-  event during a day, and cover runs through the day of the same number. True: the start day is the first whole day of
-  cover, which then ends the day before, save where the day was cut back to the end of a month, which is the end.
+- The last day of cover is a whole day. `first_day_counts` says which convention the terms follow. False: the start
+  is an event during a day, and cover runs through the day of the same number. True: the start day is the first whole
+  day of cover, which then ends the day before, save where the day was cut back to the end of a month, which is the end.
   (German civil code, sections 187 and 188, draws the same distinction; from memory.)
 """
 

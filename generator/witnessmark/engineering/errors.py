@@ -16,8 +16,7 @@ class ImplausibleSizeError(EngineeringError):
     """A finite value of a size that no record of a building can hold."""
 
     def __init__(self, name: str, value: float) -> None:
-        size = f"{value:g}" if isinstance(value, float) else f"a number of {len(str(value))} digits"
-        super().__init__(f"The {name} is {size}, which no building can hold; check the reading and its unit.")
+        super().__init__(f"The {name} is {value:g}, which no building can hold; check the reading and its unit.")
 
 
 class NotPositiveError(EngineeringError):
@@ -78,10 +77,11 @@ class WallTooThickError(EngineeringError):
 class WallTooThickForThinWallFormulaError(EngineeringError):
     """A tube outside the range of the thin-wall hoop stress formula."""
 
-    def __init__(self, outside_diameter: float, wall: float, least_ratio: float) -> None:
+    def __init__(self, outside_diameter: float, wall: float, largest_ratio: float) -> None:
         super().__init__(
-            f"A tube of {outside_diameter:g} x {wall:g} mm has D/t = {outside_diameter / wall:.3g};"
-            f" the thin-wall formula holds from {least_ratio:g} upwards."
+            f"A tube of {outside_diameter:g} x {wall:g} mm has an outside diameter"
+            f" {outside_diameter / (outside_diameter - 2 * wall):.3g} times its bore;"
+            f" the thin-wall formula holds up to {largest_ratio:g} times."
         )
 
 
@@ -139,3 +139,12 @@ class NoTimeZoneError(EngineeringError):
 
     def __init__(self, moment: object) -> None:
         super().__init__(f"The moment {moment} has no time zone; give the zone of the building.")
+
+
+class CannotReachConcentrationError(EngineeringError):
+    """A product weaker than what it is meant to reach."""
+
+    def __init__(self, target: float, product: float) -> None:
+        super().__init__(
+            f"A product of concentration {product:g} cannot bring the water to {target:g}; check the units."
+        )

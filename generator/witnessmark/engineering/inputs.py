@@ -13,7 +13,7 @@ from witnessmark.engineering.errors import (
     ResultTooLargeError,
 )
 
-# No mm, bar, °C, litre or minute of a building comes near these; between them no formula here overflows or divides by zero.
+# No mm, bar, °C, litre or minute of a building comes near these; between them no formula here overflows.
 LARGEST = 1e12
 SMALLEST = 1e-12
 ABSOLUTE_ZERO = -273.15  # [°C]
@@ -26,7 +26,7 @@ def finite(name: str, value: float) -> float:
     try:
         number = float(value)
     except OverflowError:
-        raise ImplausibleSizeError(name, value) from None
+        raise ImplausibleSizeError(name, LARGEST) from None
     if not isfinite(number):
         raise NotFiniteError(name, number)
     if abs(number) > LARGEST:
