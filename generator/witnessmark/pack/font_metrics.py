@@ -42,6 +42,11 @@ def has_glyph(character: str) -> bool:
     return ord(character) in _widths("regular") and ord(character) in _widths("bold")
 
 
+def stated(text: str, noun: str) -> str:
+    """The text as it can be printed; where it is blank, that there is no data for this noun."""
+    return printable(text, has_glyph) or f"{noun}: no data"
+
+
 @lru_cache(maxsize=16384)
 def width_em(text: str, weight: Weight) -> float:
     """Width of a line of text, [em]; text as `printable` leaves it."""

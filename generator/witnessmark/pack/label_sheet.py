@@ -12,7 +12,8 @@ from reportlab.lib.colors import Color
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.pathobject import PDFPathObject
 
-from witnessmark.pack.font_metrics import fit, registered_font
+from witnessmark.pack.face_text import printable
+from witnessmark.pack.font_metrics import fit, has_glyph, registered_font
 from witnessmark.pack.qr_symbol import dark_runs
 from witnessmark.pack.sheet_layout import SheetLayout
 from witnessmark.pack.tag_layout import HAIRLINE, SOFT_INK, Line, Mark, Polygon, Rect, Symbol, TagDrawing, Text
@@ -59,7 +60,7 @@ def write_label_sheets(
         initialFontName=registered_font("regular"),
         lang="en-GB",
     )
-    canvas.setTitle(title)
+    canvas.setTitle(printable(title, has_glyph))
     canvas.setAuthor("")
     canvas.setSubject("QR tags for pipe sections")
     canvas.setCreator("Witnessmark")

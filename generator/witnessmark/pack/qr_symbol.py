@@ -1,4 +1,4 @@
-"""QR symbols of tag addresses (ISO/IEC 18004), by the qrcode library, in alphanumeric mode."""
+"""QR symbols of tag addresses (ISO/IEC 18004), by the qrcode library: alphanumeric, or numeric for digits alone."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from typing import Literal
 from qrcode import QRCode
 from qrcode.constants import ERROR_CORRECT_H, ERROR_CORRECT_L, ERROR_CORRECT_M, ERROR_CORRECT_Q
 from qrcode.exceptions import DataOverflowError
-from qrcode.util import MODE_ALPHA_NUM, QRData
+from qrcode.util import MODE_ALPHA_NUM, MODE_NUMBER, QRData
 
 Level = Literal["L", "M", "Q", "H"]
 
@@ -74,7 +74,8 @@ def qr_symbol(text: str, level: Level = "Q", mask: int | None = USUAL_MASK) -> Q
         if character not in ALPHANUMERIC:
             raise NotAlphanumeric(text, character)
     code = QRCode(error_correction=_LEVELS[level], border=0, mask_pattern=mask)
-    code.add_data(QRData(text.encode("ascii"), mode=MODE_ALPHA_NUM, check_data=False), optimize=0)
+    mode = MODE_NUMBER if text.isdigit() else MODE_ALPHA_NUM
+    code.add_data(QRData(text.encode("ascii"), mode=mode, check_data=False), optimize=0)
     try:
         code.make(fit=True)
     # The library looks the version up before it counts, so text beyond version 40 shows as either of the two.

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from math import floor
 from typing import Literal, NamedTuple
 
-from witnessmark.pack.font_metrics import CAP_HEIGHT_EM, Weight, fit, fit_lines
+from witnessmark.pack.font_metrics import CAP_HEIGHT_EM, Weight, fit, fit_lines, stated
 from witnessmark.pack.qr_symbol import QUIET_ZONE_MODULES, USUAL_MASK, Level, QrSymbol, qr_symbol
 from witnessmark.pack.tag_face import Band, TagFace, typed_code
 
@@ -165,7 +165,8 @@ def _flag(face: TagFace, symbol: QrSymbol, width: float, height: float) -> tuple
     block = (symbol.size + 2 * QUIET_ZONE_MODULES) * module
     inset = QUIET_ZONE_MODULES * module
     marks: list[Mark] = [Symbol((half - block) / 2 + inset, (band_top - code_room - block) / 2 + inset, module, symbol)]
-    code, size, code_width = fit(typed_code(face.code), "bold", 8.6 * scale, 1.0, half - 2 * _MARGIN)
+    # Capitals of this size end where the quiet zone begins.
+    code, size, code_width = fit(typed_code(face.code), "bold", 6.6 * scale, 1.0, half - 2 * _MARGIN)
     marks.append(Text(half / 2, band_top - 2.0 * scale, code, size, "bold", "middle", code_width, INK))
     marks += _band(face.band, 0.0, band_top, half, height - band_top)
     for x in (half, width / 2, back):
@@ -186,17 +187,18 @@ def _words(face: TagFace, left: float, top: float, room: float, scale: float) ->
     code, size, length = fit(typed_code(face.code), "bold", 8.6 * scale, 1.0, room)
     marks.append(Text(left, top + 9.8 * scale, code, size, "bold", "start", length, INK))
     marks.append(Line(left, top + 11.9 * scale, left + room, top + 11.9 * scale, dashed=False))
-    line(face.section_id or "section: no data", 17.2, 5.0, "bold")
+    line(stated(face.section_id, "section"), 17.2, 5.0, "bold")
     name = fit_lines(face.section_name, "regular", 2.7 * scale, room, 2) if face.section_name.strip() else []
     for index, (text, fitted, length) in enumerate(name):
         marks.append(Text(left, top + (20.8 + 3.2 * index) * scale, text, fitted, "regular", "start", length, SOFT_INK))
     arrow_room = 10.0 * scale if face.flow_arrow != "none" else 0.0
-    line(face.service or "service: no data", 29.0, 3.7, "bold", width=room - arrow_room)
-    line(face.flow_words or "flow: no data", 32.5, 2.7, "regular", width=room - arrow_room)
+    line(stated(face.service, "service"), 29.0, 3.7, "bold", width=room - arrow_room)
+    line(stated(face.flow_words, "flow"), 32.5, 2.7, "regular", width=room - arrow_room)
     if arrow_room:
         marks.append(_arrow(face, left + room - 4.2 * scale, top + 29.6 * scale, 4.2 * scale))
-    line(face.limits or "limits: no data", 37.2, 3.7, "bold")
-    line(f"Call {face.duty}" if face.duty.strip() else "call: no data", 41.0, 2.9, "regular")
+    line(stated(face.limits, "limits"), 37.2, 3.7, "bold")
+    duty = stated(face.duty, "call")
+    line(duty if duty == "call: no data" else f"Call {duty}", 41.0, 2.9, "regular")
     return marks
 
 
@@ -218,13 +220,13 @@ def _arrow(face: TagFace, x: float, y: float, reach: float) -> Polygon:
 
 def _band(band: Sequence[Band], left: float, top: float, width: float, height: float) -> list[Mark]:
     """Equal blocks of colour with the colour's name inside: the name identifies, the colour repeats it."""
-    blocks = band or (Band("colour: no data", "#FFFFFF"),)
+    blocks = band or (Band("", "#FFFFFF"),)
     step = width / len(blocks)
     marks: list[Mark] = []
     for index, block in enumerate(blocks):
         x = left + index * step
         marks.append(Rect(x, top, step, height, block.srgb, HAIRLINE))
-        name, size, length = fit(block.name, "bold", height * 0.5, height * 0.28, step - 2.0)
+        name, size, length = fit(stated(block.name, "colour"), "bold", height * 0.5, height * 0.28, step - 2.0)
         baseline = top + height / 2 + size * CAP_HEIGHT_EM / 2
         marks.append(Text(x + step / 2, baseline, name, size, "bold", "middle", length, _ink_on(block.srgb)))
     return marks

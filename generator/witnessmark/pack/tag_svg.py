@@ -6,7 +6,7 @@ from html import escape
 from pathlib import Path
 
 from witnessmark.pack.face_text import printable
-from witnessmark.pack.font_metrics import has_glyph
+from witnessmark.pack.font_metrics import has_glyph, stated
 from witnessmark.pack.qr_symbol import dark_runs
 from witnessmark.pack.tag_face import TagFace, typed_code
 from witnessmark.pack.tag_layout import Line, Mark, Polygon, Rect, Symbol, TagDrawing, Text
@@ -45,19 +45,18 @@ def tag_svg(drawing: TagDrawing) -> str:
 def face_in_words(face: TagFace) -> tuple[str, str]:
     """(title, description) for whoever hears the tag instead of seeing it."""
     arrow = "no arrow" if face.flow_arrow == "none" else f"arrow {face.flow_arrow}"
-    colours = ", ".join([block.name for block in face.band]) or "no data"
+    colours = ", ".join([stated(block.name, "colour") for block in face.band]) or "colour: no data"
+    name = printable(face.section_name, has_glyph)
     parts = [
-        face.section_name,
-        face.service or "service: no data",
-        f"flow {face.flow_words or 'no data'} ({arrow})",
-        f"colours: {colours}",
-        face.limits or "limits: no data",
-        f"call {face.duty or 'no data'}",
+        *([name] if name else []),
+        stated(face.service, "service"),
+        f"{stated(face.flow_words, 'flow')} ({arrow})",
+        colours,
+        stated(face.limits, "limits"),
+        f"call {stated(face.duty, 'duty number')}",
         face.address,
     ]
-    words = [printable(part, has_glyph) for part in parts]
-    section = printable(face.section_id, has_glyph)
-    return f"Tag {typed_code(face.code)}, section {section}", "; ".join([part for part in words if part])
+    return f"Tag {typed_code(face.code)}, section {stated(face.section_id, 'section')}", "; ".join(parts)
 
 
 def _mark(mark: Mark) -> str:
