@@ -26,7 +26,7 @@ LARGEST_FILE = 50_000_000
 _END = "\x03end of file\x03"
 _SAMPLE_CHARACTERS = 200_000
 _SEPARATOR_LINE = re.compile(r"\A\"?sep=(.)\"?[ ]*(?:\r\n|\n|\r|\Z)", re.IGNORECASE)
-_NUMBER_LIKE = re.compile(r"\s*[-+]?[\d.,:/ -]*\d[\d.,:/ -]*\s*\Z")
+_NUMBER_LIKE = re.compile(r"\s*[-+]?[\d.,:/; \t|-]*\d[\d.,:/; \t|-]*\s*\Z")
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,8 +68,8 @@ def read_csv(
         raise UnreadableFile(
             file_label, "delimiter-wrong", f"{chosen!r} cannot separate cells", "name one of comma, semicolon, tab or |"
         )
-    rows = _records(text, chosen, file_label)
-    if '"' in text:
+    rows, lines = _records(text, chosen, file_label)
+    if lines > len(rows):
         remarks += _swallowed_rows(rows, chosen)
     grid = Grid(file=file_label, sheet=None, rows=[tuple(row) for row in rows], notes=tuple(remarks))
     return CsvReading(grid, tuple(remarks), encoding_name, chosen)
@@ -99,9 +99,11 @@ def _evenness(sample: str, delimiter: str) -> tuple[float, int]:
         return 0.0, 0
     width = max(widths, key=lambda w: (widths[w], w))
     share = sum(count for w, count in widths.items() if w == width) / len(records)
-    first = next(row for row in records if len(row) == width)
-    # A heading row is words. Where the first full record is partly numbers, the split most likely cuts decimal commas.
-    if any(_NUMBER_LIKE.match(cell) for cell in first):
+    first = next(row for row in records if len(row) >= max(2, 0.6 * width))
+    # A heading row is words. Numbers in the first full record show a split that cuts decimal commas and leaves the
+    # heading whole; under the other delimiters only a row made mostly of numbers does.
+    numbers = sum(1 for cell in first if _NUMBER_LIKE.match(cell))
+    if numbers > (0 if delimiter == "," else len(first) // 2):
         share *= 0.5
     return round(share, 2), width
 
@@ -130,14 +132,15 @@ def _bytes_of(path: Path, file_label: str, max_bytes: int) -> bytes:
         ) from None
 
 
-def _records(text: str, delimiter: str, file_label: str) -> list[list[str]]:
+def _records(text: str, delimiter: str, file_label: str) -> tuple[list[list[str]], int]:
+    """The records and the count of lines they were read from."""
     csv.field_size_limit(max(csv.field_size_limit(), len(text) + 1))
     lines: Iterator[str] = StringIO(text, newline="")
     # The end line is swallowed by a quotation mark still open at the end of the file: the csv module keeps no count
     # of it.
-    ending = [_END] if text.endswith(("\n", "\r")) else ["\n", _END]
     try:
-        rows = list(csv.reader(chain(lines, ending), delimiter=delimiter))
+        reader = csv.reader(chain(lines, [_END]), delimiter=delimiter)
+        rows = list(reader)
     except csv.Error as error:
         raise UnreadableFile(
             file_label, "csv-broken", f"the file is not well-formed CSV ({error})", "save it again as CSV UTF-8"
@@ -150,7 +153,7 @@ def _records(text: str, delimiter: str, file_label: str) -> list[list[str]]:
             "close it, or write inch marks as two quotation marks inside a quoted cell",
             row=len(rows) + 1,
         )
-    return rows
+    return rows, reader.line_num - 1
 
 
 def _swallowed_rows(rows: list[list[str]], delimiter: str) -> list[Remark]:

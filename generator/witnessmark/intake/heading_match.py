@@ -55,6 +55,14 @@ class HeadingMatch:
         )
         return replace(self, columns=columns)
 
+    def with_nearest(self, known: Mapping[str, str]) -> HeadingMatch:
+        """The same with the nearest known heading at each column that has a heading and no field."""
+        columns = tuple(
+            column if column.field or not column.text else replace(column, nearest=nearest_heading(column.text, known))
+            for column in self.columns
+        )
+        return replace(self, columns=columns)
+
 
 def nearest_heading(text: str, known: Mapping[str, str]) -> str | None:
     """The known heading nearest in spelling; None when none is near."""

@@ -56,7 +56,7 @@ def word_answer(column: str, text: str, value: str) -> str:
 
 
 def yaml_scalar(text: str) -> str:
-    """The text as it must stand in YAML to stay text: quoted where YAML would make a number, a truth value or a mark of it."""
+    """The text as it must stand in YAML to stay text: quoted where YAML would read anything else."""
     if _PLAIN_YAML.fullmatch(text) and text.casefold() not in {"yes", "no", "on", "off", "true", "false", "null"}:
         return text
     return json.dumps(text, ensure_ascii=not text.isprintable())

@@ -6,7 +6,7 @@ import enum
 import re
 from collections.abc import Mapping, Sequence
 
-from witnessmark.intake.cell import CellValue, cell_text, is_blank
+from witnessmark.intake.cell import CellValue, is_blank
 from witnessmark.intake.heading import heading_keys, normalise_heading
 from witnessmark.intake.heading_match import Column
 
@@ -50,6 +50,7 @@ class BodyRules:
             keys = {normalise_heading(part) for part in parts if part}
             self._headings[column.index] = keys
             self._heading_words |= keys
+        self._digits_in_headings = any(_DIGIT.search(word) for word in self._heading_words)
         self._after_blank = False
         self._records = 0
         self._with_digit: dict[int, int] = {}
@@ -62,7 +63,7 @@ class BodyRules:
     def judge(self, number: int, row: tuple[CellValue, ...], filled: Sequence[CellValue]) -> Verdict:
         """The verdict on a row of the sheet that holds at least one value."""
         verdict = self._verdict(number, row, filled)
-        self._after_blank = False
+        self._after_blank = self._after_blank and verdict is Verdict.NOTE
         if verdict is Verdict.RECORD:
             self._records += 1
             if self._records <= 50:
@@ -96,7 +97,9 @@ class BodyRules:
 
     def _is_heading_again(self, row: tuple[CellValue, ...], filled: Sequence[CellValue]) -> bool:
         first = filled[0]
-        if not isinstance(first, str) or normalise_heading(first[:200]) not in self._heading_words:
+        if not isinstance(first, str) or (not self._digits_in_headings and _DIGIT.search(first)):
+            return False
+        if normalise_heading(first[:200]) not in self._heading_words:
             return False
         same = sum(
             1
@@ -119,11 +122,11 @@ class BodyRules:
         return not unfinished or bool(_NOTE.match(first))
 
     def _begins_second_table(self, filled: Sequence[CellValue]) -> bool:
-        if not all(isinstance(value, str) for value in filled):
-            return False
-        texts = [cell_text(value) for value in filled]
-        if any(_DIGIT.search(text) or len(text) > 60 for text in texts):
-            return False
+        texts = []
+        for value in filled:
+            if not isinstance(value, str) or len(value) > 60 or _DIGIT.search(value):
+                return False
+            texts.append(value)
         fields = {self._known[key] for text in texts for key, _ in heading_keys(text)[:1] if key in self._known}
         if len(fields) >= 2 and 2 * len(fields) >= len(texts):
             return True

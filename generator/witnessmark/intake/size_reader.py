@@ -45,8 +45,8 @@ def read_size(
     """Read a tube size.
 
     ``known`` are the outside diameters there are [mm]. 'DN20' and inch sizes say no diameter of themselves: they are
-    read only with a ``material`` and through ``nominal``, which maps (material, DN) to the outside diameter [mm]. ``answered``
-    maps sizes as written to outside diameters by the project's own word and wins.
+    read only with a ``material`` and through ``nominal``, which maps (material, DN) to the outside diameter [mm].
+    ``answered`` maps sizes as written to outside diameters by the project's own word and wins.
     """
     fault = unusable(value)
     if fault is not None:

@@ -102,7 +102,7 @@ def locate(
     units_row = _units_row(grid, header_end)
     if units_row is not None:
         match = match.with_units({i: unit_of(cell_text(v)) for i, v in enumerate(grid.rows[units_row - 1])})
-    return _divide(grid, match, known, units_row, first_row, last_row)
+    return _divide(grid, match.with_nearest(known), known, units_row, first_row, last_row)
 
 
 def _find_header(
@@ -174,6 +174,9 @@ def _divide(
                 body.append((number, row))
             else:
                 aside.append(SetAside(number, verdict.value, row_text(row)))
+    if grid.sheet is None:
+        body, shifted = _without_shifted(body, max((column.index for column in match.columns), default=0) + 1)
+        aside = sorted([*aside, *shifted], key=lambda entry: entry.row)
     fills = _fill_merges(grid, body)
     problems = column_problems(match.columns, body, grid, rules.second_table_row)
     accounting = Accounting(
@@ -196,6 +199,18 @@ def _divide(
         problems=tuple(problems),
         accounting=accounting,
     )
+
+
+def _without_shifted(
+    body: list[tuple[int, tuple[CellValue, ...]]], width: int
+) -> tuple[list[tuple[int, tuple[CellValue, ...]]], list[SetAside]]:
+    """Take out records of a CSV file with values beyond the last heading, unless most have them: cells have shifted."""
+    wide = {number for number, row in body if len(row) > width and not all(is_blank(value) for value in row[width:])}
+    if not wide or 2 * len(wide) > len(body):
+        return body, []
+    reason = "more cells than headings: a cell with the delimiter in it lacks its quotation marks"
+    shifted = [SetAside(number, reason, row_text(row)) for number, row in body if number in wide]
+    return [(number, row) for number, row in body if number not in wide], shifted
 
 
 def _fill_merges(grid: Grid, body: list[tuple[int, tuple[CellValue, ...]]]) -> list[MergeFill]:

@@ -88,11 +88,12 @@ def _headless(
     columns: tuple[Column, ...], body: Sequence[tuple[int, tuple[CellValue, ...]]], row: int | None
 ) -> list[TableProblem]:
     named = {column.index for column in columns if column.text}
+    widest = max((len(cells) for _, cells in body), default=0)
     counts: Counter[int] = Counter()
-    for _, cells in body:
-        for index, value in enumerate(cells):
-            if index not in named and not is_blank(value):
-                counts[index] += 1
+    for index in sorted(set(range(widest)) - named):
+        filled = sum(1 for _, cells in body if len(cells) > index and not is_blank(cells[index]))
+        if filled:
+            counts[index] = filled
     return [
         TableProblem(
             "column-without-heading",
