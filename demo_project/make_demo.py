@@ -1,0 +1,29 @@
+"""Write the demo project: ``python demo_project/make_demo.py DIR`` untidy, with ``--clean`` its clean twin."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).resolve().parent))
+
+from maker.write import WrongFolder, write_clean, write_untidy
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Exit code 0, or 2 where the folder is not one to write to."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("folder", type=Path, help="folder to write; this demo's own records and documents are replaced")
+    parser.add_argument("--clean", action="store_true", help="write the same building tidy and without faults")
+    options = parser.parse_args(arguments)
+    try:
+        (write_clean if options.clean else write_untidy)(options.folder)
+    except WrongFolder as error:
+        print(error, file=sys.stderr)
+        return 2
+    return 0
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
