@@ -51,6 +51,11 @@ def unguard_text(cell: str) -> str:
     return cell[1:] if cell.startswith("'") and _FORMULA.match(cell) else cell
 
 
+def text_cell(text: str) -> str:
+    """The cell that holds a text: guarded, control characters as their pictures, lone surrogates replaced."""
+    return guard_text(_LONE_SURROGATE.sub("\ufffd", text.translate(_UNSEEN)))
+
+
 def write_csv(target: Path | TextIO, header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> int:
     """Write header and rows; returns the number of rows. Rows may be a generator: none is kept.
 
@@ -79,7 +84,7 @@ def _cell(value: Cell, number: int, column: str) -> str:
     if value is None:
         return ""
     if isinstance(value, str):
-        return guard_text(_LONE_SURROGATE.sub("\ufffd", value.translate(_UNSEEN)))
+        return text_cell(value)
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, date):
