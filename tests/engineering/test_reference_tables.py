@@ -72,7 +72,7 @@ def test_dn_names_one_size_within_a_family_and_two_between_families() -> None:
         assert sizes == sorted(set(sizes))
 
 
-# Public table of working pressures of EN 1057 Table X tube, half hard, 65 °C, [bar]; published. The 66.7 mm row says 20.
+# Public table of working pressures of EN 1057 Table X tube, half hard, 65 °C, [bar]; published. 66.7 mm reads 20.
 TABLE_X = [(6, 0.6, 133), (8, 0.6, 97), (10, 0.6, 77), (12, 0.6, 63), (15, 0.7, 58), (18, 0.8, 56), (22, 0.9, 51),
            (28, 0.9, 40), (35, 1.2, 42), (42, 1.2, 35), (54, 1.2, 27), (76.1, 1.5, 24), (108, 1.5, 17),
            (133, 1.5, 14), (159, 2.0, 15)]  # fmt: skip

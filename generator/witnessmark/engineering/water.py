@@ -7,7 +7,7 @@ W. Wagner and A. Pruss, J. Phys. Chem. Ref. Data 22 (1993) 783, the IAPWS supple
 memory).
 
 Largest differences found against IAPWS-95 over 0 to 110 °C: density 0.0014 %; compressibility 0.11 % up to 25 bar and
-0.43 % at 100 bar; expansion 0.47 %, or 0.3e-6/K near 4 °C where it passes zero; saturation pressure 0.0001 %.
+0.43 % at 100 bar; expansion 0.47 %, or 0.3e-6/K near 4 °C where it passes zero; saturation pressure 0.0072 %.
 Plain water only: not for glycol, brine or water with gas.
 """
 
