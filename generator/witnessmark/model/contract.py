@@ -44,6 +44,8 @@ class Field:
     minimum: float | None
     maximum: float | None
     refers_to: str
+    may_be_later: bool
+    """Dates only: whether the day may lie after the issue, as a due date does."""
     visibility: Edition
     headings: tuple[str, ...]
 
@@ -103,6 +105,7 @@ def _field(raw: dict[str, Any]) -> Field:
         minimum=constraints.get("minimum"),
         maximum=constraints.get("maximum"),
         refers_to=raw.get("refersTo", ""),
+        may_be_later=bool(raw.get("mayBeLater", False)),
         visibility=Edition(raw.get("visibility", "audit")),
         headings=tuple(raw.get("headings", ())),
     )

@@ -158,8 +158,8 @@ class TestStage(Record):
     """One row per attempt and stage; failed attempts are kept."""
 
     test_id: str
-    attempt: int
-    stage: str
+    attempt: int | None
+    stage: str | None
     section_ids: tuple[str, ...]
     boundary: str | None
     procedure: str | None

@@ -63,6 +63,9 @@ class ColumnAnswer:
     decimal: str = ""
     blank: str = ""
     words: Mapping[str, str] = field(default_factory=dict)
+    sizes: Mapping[str, float] = field(default_factory=dict)
+    date_serial: str = ""
+    clock: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,1 @@
+"""Checks of what every page must be able to say."""

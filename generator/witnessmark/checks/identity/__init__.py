@@ -1,0 +1,1 @@
+"""Checks of ids and codes."""

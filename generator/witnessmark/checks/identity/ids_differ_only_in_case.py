@@ -1,0 +1,58 @@
+"""Two ids of one table differ only in upper and lower case."""
+
+from collections import defaultdict
+
+from witnessmark.checks.judgement import Answer, Check
+from witnessmark.model.contract import TABLE_NAMES, contract
+from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
+from witnessmark.model.project import Project
+from witnessmark.model.records import Record
+from witnessmark.workings.work import Workings
+
+RULE = Rule(
+    slug="ids-differ-only-in-case",
+    question="Do all ids differ by more than upper and lower case?",
+    severity=Severity.WEAKENS,
+    closes="Renumber one of the two, or make them one id if they are the same thing.",
+    whose="whoever keeps the records",
+    what="Ids of one table that are the same once case is ignored.",
+    why="Read aloud, written on a label or sorted by a spreadsheet, the two become one.",
+    example="Sections LTHW-f-r2 and LTHW-F-R2.",
+)
+
+
+def run(project: Project, _workings: Workings) -> Answer:
+    """Look at every id of every table with ids."""
+    examined, findings = 0, []
+    for name in TABLE_NAMES:
+        key = contract()[name].key
+        if not key or name == "tests":
+            continue
+        spellings: dict[str, dict[str, Record]] = defaultdict(dict)
+        for record in project.records.table(name):
+            record_id: str = getattr(record, key[0])
+            spellings[record_id.casefold()].setdefault(record_id, record)
+        examined += len(spellings)
+        for records in spellings.values():
+            if len(records) == 1:
+                continue
+            ids = list(records)
+            places = [record.source.place(key[0]) for record in records.values()]
+            title = contract()[name].field(key[0]).title
+            findings.append(
+                Finding(
+                    RULE,
+                    Outcome.FAIL,
+                    f"{title} ids {' and '.join(ids)} differ only in upper and lower case.",
+                    RULE.closes,
+                    Subject(title.lower(), ids[1]),
+                    places[1],
+                    (places[0], *places[2:]),
+                    RULE.whose,
+                    tuple(ids) if name == "sections" else (),
+                )
+            )
+    return Answer(examined, tuple(findings))
+
+
+CHECK = Check(RULE, run)

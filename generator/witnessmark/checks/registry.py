@@ -1,0 +1,48 @@
+"""All checks, written by hand in the order in which people read them. A test fails when a file is missing here."""
+
+from witnessmark.checks.description import guarantee_dates_unknown, system_not_described
+from witnessmark.checks.identity import ids_differ_only_in_case, joint_id_used_twice, tag_code_miswritten
+from witnessmark.checks.judgement import Check
+from witnessmark.checks.sizes import joint_size_unknown, tube_content_unknown
+from witnessmark.checks.structure import (
+    ends_do_not_add_up,
+    ends_not_recorded_one_by_one,
+    fitting_end_missing,
+    joint_without_section,
+    section_without_joints,
+    section_without_system,
+    test_without_section,
+)
+from witnessmark.intake.rules import RULES as INTAKE_RULES
+from witnessmark.model.finding import Rule, Severity
+
+CHECKS: tuple[Check, ...] = (
+    joint_id_used_twice.CHECK,
+    ids_differ_only_in_case.CHECK,
+    tag_code_miswritten.CHECK,
+    joint_without_section.CHECK,
+    section_without_system.CHECK,
+    section_without_joints.CHECK,
+    test_without_section.CHECK,
+    ends_do_not_add_up.CHECK,
+    fitting_end_missing.CHECK,
+    ends_not_recorded_one_by_one.CHECK,
+    joint_size_unknown.CHECK,
+    tube_content_unknown.CHECK,
+    system_not_described.CHECK,
+    guarantee_dates_unknown.CHECK,
+)
+
+CRASHED = Rule(
+    slug="check-could-not-run",
+    question="Did every check run to its end?",
+    severity=Severity.BREAKS,
+    closes="Report it with the records that bring it about; until then take its question as unanswered.",
+    whose="whoever maintains the program",
+    what="A check that stopped on an error of its own.",
+    why="A question that was not asked has not been answered.",
+    example="Check ends-do-not-add-up could not run.",
+)
+
+RULES: tuple[Rule, ...] = (*(check.rule for check in CHECKS), *INTAKE_RULES, CRASHED)
+"""Every rule that a finding can name: the checks, the faults of reading, and a check that could not run."""

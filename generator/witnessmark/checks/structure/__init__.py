@@ -1,0 +1,1 @@
+"""Checks of how records hang together."""
