@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from qrcode import QRCode
@@ -34,10 +36,10 @@ class NotAlphanumeric(ValueError):
 class AddressTooLong(ValueError):
     """An address that no QR symbol holds."""
 
-    def __init__(self, text: str, level: str) -> None:
+    def __init__(self, length: int, level: str) -> None:
         super().__init__(
-            f"The tag address beginning {text[:40]!r} has {len(text)} characters, more than a QR symbol of level "
-            f"{level} holds; use a shorter host or path."
+            f"A tag address has {length} characters, more than a QR symbol of level {level} holds; "
+            "use a shorter host or path."
         )
 
 
@@ -73,29 +75,33 @@ def qr_symbol(text: str, level: Level = "Q", mask: int | None = USUAL_MASK) -> Q
     for character in text:
         if character not in ALPHANUMERIC:
             raise NotAlphanumeric(text, character)
-    code = QRCode(error_correction=_LEVELS[level], border=0, mask_pattern=mask)
-    mode = MODE_NUMBER if text.isdigit() else MODE_ALPHA_NUM
-    code.add_data(QRData(text.encode("ascii"), mode=mode, check_data=False), optimize=0)
+    digits = text.isdigit()
+    code = QRCode(_version(len(text), digits, level), _LEVELS[level], border=0, mask_pattern=mask)
+    code.add_data(
+        QRData(text.encode("ascii"), mode=MODE_NUMBER if digits else MODE_ALPHA_NUM, check_data=False), optimize=0
+    )
+    code.make(fit=False)
+    return QrSymbol(text, level, code.version, tuple([tuple(row) for row in code.modules]))
+
+
+# The tags of a project have addresses of one length, so the search for the smallest version is done once.
+@lru_cache(maxsize=256)
+def _version(length: int, digits: bool, level: Level) -> int:
+    code = QRCode(error_correction=_LEVELS[level])
+    code.add_data(QRData(b"0" * length, mode=MODE_NUMBER if digits else MODE_ALPHA_NUM, check_data=False), optimize=0)
     try:
-        code.make(fit=True)
+        return int(code.best_fit(start=1))
     # The library looks the version up before it counts, so text beyond version 40 shows as either of the two.
     except (DataOverflowError, ValueError) as failure:
-        raise AddressTooLong(text, level) from failure
-    return QrSymbol(text, level, code.version, tuple([tuple(row) for row in code.modules]))
+        raise AddressTooLong(length, level) from failure
+
+
+_DARK = re.compile(b"\x01+")
 
 
 def dark_runs(symbol: QrSymbol) -> list[tuple[int, int, int]]:
     """Horizontal runs of dark modules as (column, row, length), row by row."""
-    runs: list[tuple[int, int, int]] = []
-    for y, row in enumerate(symbol.rows):
-        x = 0
-        size = len(row)
-        while x < size:
-            if row[x]:
-                start = x
-                while x < size and row[x]:
-                    x += 1
-                runs.append((start, y, x - start))
-            else:
-                x += 1
-    return runs
+    # A light module between the rows keeps a run from going on in the next one.
+    line = b"\x00".join([bytes(row) for row in symbol.rows])
+    step = symbol.size + 1
+    return [(at.start() % step, at.start() // step, at.end() - at.start()) for at in _DARK.finditer(line)]

@@ -12,7 +12,7 @@ from math import floor
 from typing import Literal, NamedTuple
 
 from witnessmark.pack.font_metrics import CAP_HEIGHT_EM, Weight, fit, fit_lines, stated
-from witnessmark.pack.qr_symbol import QUIET_ZONE_MODULES, USUAL_MASK, Level, QrSymbol, qr_symbol
+from witnessmark.pack.qr_symbol import QUIET_ZONE_MODULES, USUAL_MASK, Level, QrSymbol, dark_runs, qr_symbol
 from witnessmark.pack.tag_face import Band, TagFace, typed_code
 
 Form = Literal["plate", "flag"]
@@ -72,12 +72,13 @@ class Text(NamedTuple):
 
 
 class Symbol(NamedTuple):
-    """A QR symbol: upper left corner of its first module and side of a module, [mm]."""
+    """A QR symbol: upper left corner of its first module and side of a module, [mm]; dark runs as `dark_runs` gives."""
 
     x: float
     y: float
     module: float
     symbol: QrSymbol
+    runs: list[tuple[int, int, int]]
 
 
 Mark = Rect | Line | Polygon | Text | Symbol
@@ -148,7 +149,7 @@ def _plate(face: TagFace, symbol: QrSymbol, width: float, height: float) -> tupl
     module = _module_size("plate", symbol, min(band_top, width * 0.43), width, height)
     block = (symbol.size + 2 * QUIET_ZONE_MODULES) * module
     inset = QUIET_ZONE_MODULES * module
-    marks: list[Mark] = [Symbol(inset, (band_top - block) / 2 + inset, module, symbol)]
+    marks: list[Mark] = [Symbol(inset, (band_top - block) / 2 + inset, module, symbol, dark_runs(symbol))]
     left = block + 1.0 * scale
     marks += _words(face, left, 0.0, width - left - _MARGIN, scale)
     marks += _band(face.band, 0.0, band_top, width, height - band_top)
@@ -164,7 +165,11 @@ def _flag(face: TagFace, symbol: QrSymbol, width: float, height: float) -> tuple
     module = _module_size("flag", symbol, min(half, band_top - code_room), width, height)
     block = (symbol.size + 2 * QUIET_ZONE_MODULES) * module
     inset = QUIET_ZONE_MODULES * module
-    marks: list[Mark] = [Symbol((half - block) / 2 + inset, (band_top - code_room - block) / 2 + inset, module, symbol)]
+    marks: list[Mark] = [
+        Symbol(
+            (half - block) / 2 + inset, (band_top - code_room - block) / 2 + inset, module, symbol, dark_runs(symbol)
+        )
+    ]
     # Capitals of this size end where the quiet zone begins.
     code, size, code_width = fit(typed_code(face.code), "bold", 6.6 * scale, 1.0, half - 2 * _MARGIN)
     marks.append(Text(half / 2, band_top - 2.0 * scale, code, size, "bold", "middle", code_width, INK))
@@ -226,10 +231,24 @@ def _band(band: Sequence[Band], left: float, top: float, width: float, height: f
     for index, block in enumerate(blocks):
         x = left + index * step
         marks.append(Rect(x, top, step, height, block.srgb, HAIRLINE))
-        name, size, length = fit(stated(block.name, "colour"), "bold", height * 0.5, height * 0.28, step - 2.0)
-        baseline = top + height / 2 + size * CAP_HEIGHT_EM / 2
-        marks.append(Text(x + step / 2, baseline, name, size, "bold", "middle", length, _ink_on(block.srgb)))
+        ink = _ink_on(block.srgb)
+        for name, baseline, size, length in _colour_name(stated(block.name, "colour"), height, step - 1.5):
+            marks.append(Text(x + step / 2, top + baseline, name, size, "bold", "middle", length, ink))
     return marks
+
+
+def _colour_name(name: str, height: float, room: float) -> list[tuple[str, float, float, float]]:
+    """A colour's name in its block, as (text, base line from the top of the block, size, width) of one or two lines.
+
+    A cut name could be another colour, so a name of several words takes two lines before anything is cut.
+    """
+    text, size, length = fit(name, "bold", height * 0.5, height * 0.38, room)
+    if text == name or " " not in name:
+        text, size, length = fit(name, "bold", height * 0.5, height * 0.28, room)
+        return [(text, height / 2 + size * CAP_HEIGHT_EM / 2, size, length)]
+    first, _, second = name.partition(" ")
+    lines = [fit(part, "bold", height * 0.36, height * 0.24, room) for part in (first, second)]
+    return [(part, height * (0.43 + 0.42 * row), size, length) for row, (part, size, length) in enumerate(lines)]
 
 
 def _ink_on(srgb: str) -> str:

@@ -7,7 +7,6 @@ from pathlib import Path
 
 from witnessmark.pack.face_text import printable
 from witnessmark.pack.font_metrics import has_glyph, stated
-from witnessmark.pack.qr_symbol import dark_runs
 from witnessmark.pack.tag_face import TagFace, typed_code
 from witnessmark.pack.tag_layout import Line, Mark, Polygon, Rect, Symbol, TagDrawing, Text
 
@@ -76,14 +75,14 @@ def _mark(mark: Mark) -> str:
             return f'<path d="M{_n(x1)} {_n(y1)}L{_n(x2)} {_n(y2)}" stroke="#8C8C8C"{dashes}/>'
         case Polygon(points):
             return f'<path d="M{"L".join([f"{_n(x)} {_n(y)}" for x, y in points])}z"/>'
-        case Symbol(x, y, module, symbol):
-            runs = "".join([f"M{column} {row}h{length}v1h-{length}z" for column, row, length in dark_runs(symbol)])
+        case Symbol(x, y, module, _, dark):
+            runs = "".join([f"M{column} {row}h{length}v1h-{length}z" for column, row, length in dark])
             place = f"translate({_n(x)} {_n(y)}) scale({_n(module)})"
             return f'<path transform="{place}" shape-rendering="crispEdges" d="{runs}"/>'
 
 
 def _n(value: float) -> str:
-    return f"{round(value, 3):g}"
+    return f"{value:.6g}"
 
 
 def _x(text: str) -> str:
