@@ -16,6 +16,8 @@ from witnessmark.intake.heading import heading_keys, is_units_row, normalise_hea
         ("Length (m)", "length", "m"),
         ("Test pressure (strength)", "test pressure strength", None),
         ("Pressure (bar) start", "pressure start", "bar"),
+        ("Test pressure bar(g)", "test pressure", "bar g"),
+        ("Test pressure (bar(g))", "test pressure", "bar g"),
         ("Joint #", "joint no", None),
         ("Größe", "grösse", None),
         ("<b>Size</b>", "b size b", None),

@@ -134,7 +134,7 @@ def _from_text(
     if _COMPACT.match(bare):
         read = _from_compact(bare, column, order, earliest, latest)
     elif found := _NUMERIC.match(bare):
-        read = _from_figures(found, bare, column, order, earliest, latest)
+        read = _from_figures(found, bare, column, order)
     else:
         read = _from_words(bare)
     if time and isinstance(read, Read):
@@ -152,9 +152,7 @@ def _without_time(text: str) -> tuple[str, str | None]:
     return text, None
 
 
-def _from_figures(
-    found: re.Match[str], text: str, column: str, order: DateOrder | None, earliest: dt.date, latest: dt.date
-) -> Read[dt.date] | Fault:
+def _from_figures(found: re.Match[str], text: str, column: str, order: DateOrder | None) -> Read[dt.date] | Fault:
     first, second, third = found.group(1), found.group(3), found.group(4)
     if len(first) == 3 or len(third) == 3 or (len(first) == 4 and len(third) > 2):
         return _not_a_date(text)
@@ -180,7 +178,7 @@ def _from_figures(
         return Read(day, _as(text, day))
     # Two figures for the year in first place is rare enough to be looked at only when nothing else fits the calendar.
     possible = sorted({day for day in orders.values() if day is not None}) or ([by_year] if by_year else [])
-    return _only(possible, text, column, earliest, latest)
+    return _only(possible, text, column)
 
 
 def _from_compact(
@@ -195,16 +193,15 @@ def _from_compact(
         day = orders[order]
         return Read(day, _as(text, day)) if day is not None else _impossible(text)
     possible = sorted({day for day in orders.values() if day is not None and earliest <= day <= latest})
-    return _only(possible, text, column, earliest, latest)
+    return _only(possible, text, column)
 
 
-def _only(possible: list[dt.date], text: str, column: str, earliest: dt.date, latest: dt.date) -> Read[dt.date] | Fault:
+def _only(possible: list[dt.date], text: str, column: str) -> Read[dt.date] | Fault:
     if not possible:
         return _impossible(text)
     if len(possible) == 1:
         return Read(possible[0], _as(text, possible[0]))
     choices = " or ".join(f"{day.day} {_NAMES[day.month - 1].capitalize()} {day.year}" for day in possible)
-    del earliest, latest
     return Fault(
         "date-could-be-two", f"{shown(text)} could be {choices}", f"{answer(column, 'date_order', 'dmy')} (or mdy, ymd)"
     )

@@ -10,6 +10,7 @@ from witnessmark.intake.units import looks_like_unit, strip_brackets
 
 _BRACKETS = re.compile(r"[(\[{]([^()\[\]{}]*)[)\]}]")
 _TRAILING_UNIT = re.compile(r"^(.*?)(?:\s*[,/]\s*|\s+in\s+|\s+)(\S+(?:\s\S{1,5})?)$", re.IGNORECASE)
+_GAUGE = re.compile(r"[(\[]?\b(m?bar|psi|[km]?pa)\s*\(\s*g\s*\)[)\]]?", re.IGNORECASE)
 _NOT_WORDS = re.compile(r"[^\w%]+")
 
 
@@ -27,7 +28,7 @@ def normalise_heading(text: str) -> str:
 @lru_cache(maxsize=65536)
 def split_unit(text: str) -> tuple[str, str | None]:
     """The heading without its unit, and the unit as written: 'Length (m)' and 'Length, m' both give ('Length', 'm')."""
-    flat = " ".join(unicodedata.normalize("NFC", text).split())
+    flat = _GAUGE.sub(r"(\1 g)", " ".join(unicodedata.normalize("NFC", text).split()))
     for found in _BRACKETS.finditer(flat):
         if looks_like_unit(found.group(1)):
             return (flat[: found.start()] + " " + flat[found.end() :]).strip(), found.group(1).strip()

@@ -8,7 +8,7 @@ import re
 from witnessmark.intake.cell import CellValue
 from witnessmark.intake.number_reader import Decimal, check_range, read_number
 from witnessmark.intake.readings import Fault, Read, answer, shown, text_of, unusable, yaml_scalar
-from witnessmark.intake.units import Conversion, UnitFault, conversion, looks_like_unit
+from witnessmark.intake.units import Conversion, UnitFault, conversion, looks_like_unit, unit_label
 
 _NUMBER_THEN_UNIT = re.compile(
     r"^([-+\u2212–]?\s*[\d.,][\d.,'’\u00a0\u202f\u2009 ]*(?:[eE][+-]?\d+)?)\s*(\D.*)$", re.DOTALL
@@ -18,6 +18,7 @@ _HOURS_MINUTES = re.compile(
     r"(?:(\d{1,3})\s*(?:h|hr|hrs|hour|hours)\.?)?\s*(?:and\s*)?(?:(\d{1,3})\s*(?:m|min|mins|minute|minutes)?\.?)?\Z",
     re.IGNORECASE,
 )
+_HOURS_STATED = frozenset({"hh:mm", "h:mm", "h", "hr", "hrs", "hours"})
 _TIME_UNITS = {"s": 1 / 60, "min": 1.0, "h": 60.0, "d": 1440.0, "hh:mm": 1.0}
 
 
@@ -40,12 +41,13 @@ def read_quantity(
 
     The unit comes from the cell, else from the project's answer, else from the heading. With none of these the fault is
     'unit-not-stated', unless ``unit_required`` is False: then the contract's unit is taken. ``difference`` converts
-    temperatures as differences.
+    temperatures as differences. Raises ``UnitFault`` only for a ``unit`` that the contract should not name.
     """
     fault = unusable(value)
     if fault is not None:
         return fault
     stated = answered_unit or heading_unit
+    unit = unit_label(unit)
     if unit in _TIME_UNITS:
         duration = _duration(value, column, unit, stated)
         if duration is not None:
@@ -67,6 +69,12 @@ def read_quantity(
                 f"write the unit in the heading, as '({unit})', or {answer(column, 'unit', yaml_scalar(unit))}",
             )
         return check_range(number, minimum=minimum, maximum=maximum, above=above, whole=whole, unit=unit)
+    if cell_unit is None and source.replace(" ", "").casefold() in {"hh:mm", "h:mm"}:
+        return Fault(
+            "duration-not-a-clock",
+            f"{shown(text_of(value))} is a bare number in a column of hours and minutes",
+            f"write it as hh:mm, or {answer(column, 'unit', 'min')}",
+        )
     try:
         change = conversion(source, unit, difference=difference)
     except UnitFault as error:
@@ -122,16 +130,16 @@ def _duration(value: CellValue, column: str, unit: str, stated: str | None) -> R
     text = text_of(value)
     clock = _CLOCK.match(text)
     if clock:
+        if text.startswith("-"):
+            return Fault("below-minimum", f"{shown(text)} is a negative duration", "correct the value")
         first, second, third = int(clock.group(1)), int(clock.group(2)), int(clock.group(3) or 0)
-        if clock.group(3) is None and (stated is None or stated.replace(" ", "").casefold() not in {"hh:mm", "h:mm"}):
+        if clock.group(3) is None and (stated or "").replace(" ", "").casefold() not in _HOURS_STATED:
             return Fault(
                 "duration-could-be-two",
                 f"{shown(text)} could be {first} h {second} min or {first} min {second} s",
                 f"{answer(column, 'unit', 'hh:mm')} (or write the duration as minutes)",
             )
-        minutes = first * 60 + second + third / 60 if first >= 0 else 0.0
-        if first < 0:
-            return Fault("below-minimum", f"{shown(text)} is a negative duration", "correct the value")
+        minutes = first * 60 + second + third / 60
         return Read(_tidy(minutes / per), f"read {shown(text)} as {_tidy(minutes / per):g} {unit}")
     words = _HOURS_MINUTES.match(text)
     if words and words.group(1) and words.group(2):

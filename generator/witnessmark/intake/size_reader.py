@@ -61,8 +61,10 @@ def read_size(
         if " ".join(str(written).split()).casefold() == text.casefold():
             return Read(TubeSize(float(diameter)), f"read {shown(text)} as {diameter:g} mm, as project.yml says")
     dn = _nominal_size(text)
+    if dn == 0:
+        return _not_a_size(text)
     if dn is not None:
-        return _from_nominal(text, dn, material, nominal or {})
+        return _from_nominal(text, dn, material, nominal or {}, column, known)
     pair = _PAIR.match(text)
     if pair:
         return _from_pair(text, pair.group(1), pair.group(2), column, known)
@@ -70,6 +72,7 @@ def read_size(
 
 
 def _nominal_size(text: str) -> int | None:
+    """The DN of a nominal size; 0 for inches that are no pipe size, None for a text that is no nominal size."""
     found = _DN.match(text)
     if found:
         return int(found.group(1) or found.group(2))
@@ -81,11 +84,16 @@ def _nominal_size(text: str) -> int | None:
         return None
     size = " ".join(inch.group(1).replace("-", " ").split())
     decimals = {"0.5": "1/2", "0.75": "3/4", "1.25": "1 1/4", "1.5": "1 1/2", "2.5": "2 1/2"}
-    return _INCHES.get(decimals.get(size, size))
+    return _INCHES.get(decimals.get(size, size), 0)
 
 
 def _from_nominal(
-    text: str, dn: int, material: str | None, nominal: Mapping[tuple[str, int], float]
+    text: str,
+    dn: int,
+    material: str | None,
+    nominal: Mapping[tuple[str, int], float],
+    column: str,
+    known: Sequence[float],
 ) -> Read[TubeSize] | Fault:
     if material is None:
         return Fault(
@@ -96,7 +104,16 @@ def _from_nominal(
     diameter = nominal.get((material, dn))
     if diameter is None:
         return Fault(
-            "size-unknown", f"there is no outside diameter for DN{dn} in {material}", "write the outside diameter in mm"
+            "size-unknown",
+            f"no outside diameter is listed for DN{dn} in {material}",
+            "write the outside diameter in mm",
+        )
+    # DN15 tube is 18 mm outside by the standards, and many write DN15 for 15 mm tube.
+    if diameter != dn and dn in known:
+        return Fault(
+            "size-could-be-two",
+            f"{shown(text)} in {material} could be {dn} mm tube or {diameter:g} mm tube, which is DN{dn}",
+            f"write the outside diameter in mm, or {_size_answer(column, text, dn)} (or {diameter:g})",
         )
     return Read(TubeSize(diameter), f"read {shown(text)} in {material} as {diameter:g} mm outside diameter")
 

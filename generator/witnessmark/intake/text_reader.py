@@ -6,7 +6,7 @@ import datetime as dt
 import re
 import unicodedata
 
-from witnessmark.intake.cell import CellValue
+from witnessmark.intake.cell import CellValue, cell_text
 from witnessmark.intake.readings import Fault, Note, Read, joined, shown, text_of, unusable
 
 LONGEST_TEXT = 20_000
@@ -114,7 +114,7 @@ def read_ids(value: CellValue, *, column: str, longest: int = LONGEST_ID) -> Rea
 
 
 def _cleaned(value: CellValue) -> tuple[str, list[str]]:
-    raw = text_of(value)
+    raw = cell_text(value)
     repairs = []
     text = raw
     for pattern, what in (
@@ -138,7 +138,7 @@ def _cleaned(value: CellValue) -> tuple[str, list[str]]:
     if composed != spaced:
         repairs.append("composed accented letters")
     stripped = composed.strip()
-    if (isinstance(value, str) and stripped != composed) or (value != raw and isinstance(value, str)):
+    if stripped != composed:
         repairs.append("trimmed spaces")
     return stripped, repairs
 

@@ -56,6 +56,7 @@ _COULD_BE_TWO = {
     "gallon": ("gal (US)", "gal (UK)"),
     "gallons": ("gal (US)", "gal (UK)"),
 }
+_GAUGE_IN_BRACKETS = re.compile(r"\b(m?bar|psi|[km]?pa)\s*\(\s*g\s*\)", re.IGNORECASE)
 _TEMPERATURES = frozenset({"°C", "°F", "K"})
 _SUPERSCRIPTS = str.maketrans({"²": "2", "³": "3", "₂": "2", "\u00a0": " ", "\u202f": " ", "’": "'", "”": '"'})
 
@@ -91,7 +92,7 @@ class Conversion:
 
 def _key(text: str) -> str:
     spaced = " ".join(text.translate(_SUPERSCRIPTS).replace("^", "").split()).casefold()
-    return re.sub(r"\s*/\s*", "/", spaced)
+    return re.sub(r"\s*/\s*", "/", _GAUGE_IN_BRACKETS.sub(r"\1 g", spaced))
 
 
 _SPELLINGS: dict[str, str] = {}

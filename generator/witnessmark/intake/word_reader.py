@@ -9,6 +9,7 @@ from collections.abc import Mapping, Sequence
 from witnessmark.intake.cell import CellValue
 from witnessmark.intake.readings import Fault, Read, shown, text_of, unusable, word_answer
 
+_SAID = "as project.yml says"
 _PUNCTUATION = re.compile(r"[\s./\\_\-–—,;:'’()]+")
 
 
@@ -45,7 +46,7 @@ class WordTable:
 
 
 def read_word(
-    value: CellValue, table: WordTable, *, column: str, answered: Mapping[str, str] | None = None
+    value: CellValue, table: WordTable, *, column: str, answered: Mapping[str, str | bool | int | float] | None = None
 ) -> Read[str] | Fault:
     """Read a word of a fixed list; ``answered`` maps words of this column to values by the project's own word and
     wins."""
@@ -54,8 +55,10 @@ def read_word(
         return fault
     text = text_of(value)
     for word, meant in (answered or {}).items():
-        if _folded(word) == _folded(text) and meant in table.values:
-            return Read(meant, None if text == meant else f"read {shown(text)} as {meant}, as project.yml says")
+        # YAML reads a bare yes or no as a truth value.
+        value_meant = ("yes" if meant else "no") if isinstance(meant, bool) else str(meant)
+        if _folded(str(word)) == _folded(text) and value_meant in table.values:
+            return Read(value_meant, None if text == value_meant else f"read {shown(text)} as {value_meant}, {_SAID}")
     found = table.find(text)
     if len(found) == 1:
         return Read(found[0], None if text == found[0] else f"read {shown(text)} as {found[0]}")
@@ -74,7 +77,9 @@ def read_word(
     )
 
 
-def read_yes_no(value: CellValue, *, column: str, answered: Mapping[str, str] | None = None) -> Read[bool] | Fault:
+def read_yes_no(
+    value: CellValue, *, column: str, answered: Mapping[str, str | bool | int | float] | None = None
+) -> Read[bool] | Fault:
     """Read yes or no; a spreadsheet's TRUE and FALSE count, and a bare cross is a fault."""
     if isinstance(value, bool):
         return Read(value)
