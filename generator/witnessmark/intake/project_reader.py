@@ -5,11 +5,12 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
+from witnessmark.intake.document_files import look_at_documents
 from witnessmark.intake.draft import Draft, Ledger, PendingFinding
 from witnessmark.intake.errors import UnusableProject
 from witnessmark.intake.grid import column_letter
 from witnessmark.intake.joint_ends import expand_fittings
-from witnessmark.intake.model_elements import read_model_elements
+from witnessmark.intake.model_sections import read_model_elements
 from witnessmark.intake.project_file import read_settings
 from witnessmark.intake.references import keep_one_of_each, recount, resolve
 from witnessmark.intake.rules import BY_SLUG, INFORMATION
@@ -55,6 +56,7 @@ def read_project(folder: Path, progress: Callable[[str], None] = lambda _: None)
         keep_one_of_each(draft, ledger)
     resolve(drafts, ledger)
     expand_fittings(drafts["joints"], ledger)
+    look_at_documents(drafts["documents"], folder, ledger)
     records = _records(drafts)
     if not records.sections:
         raise UnusableProject(_nothing_to_build(folder, planned, ledger))
@@ -84,7 +86,7 @@ def _drafts(planned: Plan, settings: ProjectSettings, ledger: Ledger) -> dict[st
     parts: dict[str, list[Draft]] = defaultdict(list)
     for sheet in planned.sheets:
         if sheet.settings.reader == "model_elements":
-            for draft in read_model_elements(sheet, settings, ledger):
+            for draft in read_model_elements(sheet, ledger):
                 parts[draft.table].append(draft)
         else:
             parts[sheet.settings.table].append(TableReader(sheet, settings, ledger).read())

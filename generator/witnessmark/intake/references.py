@@ -104,6 +104,9 @@ def recount(accounts: list[SourceAccount], drafts: dict[str, Draft]) -> list[Sou
             records[place] += 1
     result = []
     for account in accounts:
+        if account.table not in drafts:
+            result.append(account)
+            continue
         place = (account.file, account.sheet, account.table)
         rows = len(used[place])
         result.append(

@@ -166,6 +166,22 @@ RULES: tuple[Rule, ...] = (
           "A size is no outside diameter of press-jointed tube.", _UNREAD, "25 mm"),
     _rule("size-is-two", WEAKENS, "Is every size one size?", "Write one size to a cell; give each end of a reducing fitting its own row.",
           "A cell holds two sizes.", _UNREAD, "28x22"),
+    # Building models
+    _rule("sections-inferred", WEAKENS, "Is it recorded where each section begins and ends?", "List the sections in a sections table, or give the pattern of the run in the element names.",
+          "Sections were grouped from the elements of a building model.", "A model says what touches; it does not say what is tested and isolated as one.", "231 pipes became 41 sections by what touches what."),
+    _rule("size-from-drawing", WEAKENS, "Is every diameter a recorded one?", "Write the outside diameter into the model.",
+          "A diameter was measured off the drawn geometry.", "Drawn pipes are often millimetres thinner or thicker than the tube.", "12 mm off the mesh of a 15 mm tube."),
+    _rule("size-missing", WEAKENS, "Has every element its diameter?", "Write the outside diameter into the model.",
+          "An element has no diameter.", _UNREAD, "A pipe of type NOTDEFINED without properties."),
+    _rule("size-contradicts", WEAKENS, "Do diameter and material agree?", "Correct one of the two in the model.",
+          "The diameter column and the material's name give two diameters.", "The wall that the material's name gives is not used.", "22 in the column, '15 x 1 mm' in the material."),
+    _rule("length-missing", WEAKENS, "Has every pipe its length?", "Write the length into the model.",
+          "A pipe has no length.", _UNREAD, "A pipe of type NOTDEFINED without properties."),
+    # Documents
+    _rule("document-missing", WEAKENS, "Is every document there?", "Put the file below documents/, or correct its path.",
+          "The documents table names a file that is not below documents/.", "A certificate that is listed and not there shows nothing.", "tests/PT-014.pdf"),
+    _rule("document-refused", WEAKENS, "Does every document stand inside the project folder?", "Put the file itself below documents/.",
+          "A document's path leaves the project folder, or it is no plain file.", "A pack must be made from the project's own files alone.", "../../private/passport.pdf"),
 )  # fmt: skip
 
 BY_SLUG = {rule.slug: rule for rule in RULES}

@@ -324,6 +324,9 @@ class Document(Record):
     date: datetime.date | None
     about: str | None
     edition: str | None
+    sha256: str | None
+    """Of the file below documents/; ``None`` where there is none to read."""
+    size_bytes: int | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
