@@ -1,4 +1,4 @@
-"""The closed pipe against published inputs, and a table worked out independently with CoolProp."""
+"""The closed pipe against published inputs, and a table computed independently with CoolProp."""
 
 import pytest
 from hypothesis import given
@@ -39,7 +39,7 @@ def wall(outside: float, thickness: float, metal: tuple[float, float, float]) ->
 def test_coefficient_is_within_two_percent_of_the_trade_table(
     outside: float, thickness: float, metal: tuple[float, float, float], bar_per_kelvin: dict[int, float]
 ) -> None:
-    """Closed ends, no air, 4 bar absolute; worked out for the trade with CoolProp. Found: 0.6 %."""
+    """Closed ends, no air, 4 bar absolute; computed independently with CoolProp. Found: 0.6 %."""
     for celsius, expected in bar_per_kelvin.items():
         found = pressure_per_kelvin(
             water_contents(celsius, 4), wall(outside, thickness, metal), temperature=celsius, pressure=4, air_share=0
@@ -63,13 +63,13 @@ def test_published_example_of_a_trapped_liquid(ratio: float, mpa_per_kelvin: flo
 def test_100_litres_take_so_much_for_ten_bar(
     outside: float, thickness: float, metal: tuple[float, float, float], millilitres: float
 ) -> None:
-    """No air, 20 °C; worked out independently with CoolProp."""
+    """No air, 20 °C; computed independently with CoolProp."""
     found = litres_per_bar(100, water_contents(20, 5), wall(outside, thickness, metal), pressure=5, air_share=0)
     assert found * 10 * 1000 == pytest.approx(millilitres, rel=0.005)
 
 
 def test_500_litres_of_54_stainless_take_32_or_530_millilitres_a_bar() -> None:
-    """9 bar gauge, without air and with 1 %; worked out independently for the trade, two figures given."""
+    """9 bar gauge, without air and with 1 %; trade check value, computed independently, two figures given."""
     tube = wall(54, 1.5, STAINLESS)
     for share, millilitres, tolerance in ((0.0, 32, 1.5), (0.01, 530, 3.0)):
         found = litres_per_bar(500, water_contents(20, 10), tube, pressure=10.01, air_share=share)
@@ -80,7 +80,7 @@ def test_500_litres_of_54_stainless_take_32_or_530_millilitres_a_bar() -> None:
     ("metal", "thickness", "expected"), [(COPPER, 1.2, 2.0), (STAINLESS, 1.5, 2.5), (STEEL, 1.5, 2.7)]
 )
 def test_54_mm_at_20_degrees_without_air(metal: tuple[float, float, float], thickness: float, expected: float) -> None:
-    """Worked out independently for the trade, to one decimal, with its own constants: within 9 %."""
+    """Trade check value, computed independently, to one decimal, with its own constants: within 9 %."""
     found = pressure_per_kelvin(
         water_contents(20, 10), wall(54, thickness, metal), temperature=20, pressure=10, air_share=0
     )
@@ -89,7 +89,7 @@ def test_54_mm_at_20_degrees_without_air(metal: tuple[float, float, float], thic
 
 @pytest.mark.parametrize(("share", "expected"), [(0.005, 0.3), (0.01, 0.18)])
 def test_trapped_air_takes_most_of_the_coefficient_away(share: float, expected: float) -> None:
-    """Worked out independently for the trade, one or two figures given."""
+    """Trade check value, computed independently, one or two figures given."""
     found = pressure_per_kelvin(
         water_contents(20, 10), wall(54, 1.5, STAINLESS), temperature=20, pressure=10, air_share=share
     )
@@ -103,7 +103,7 @@ def test_near_5_degrees_the_pressure_hardly_follows_and_below_it_falls_on_warmin
 
 
 def test_one_litre_of_air_takes_0_91_litres_by_10_bar() -> None:
-    """Boyle's law; worked out independently for the trade."""
+    """Boyle's law; trade check value, computed independently."""
     assert litres_taken_by_air(1, 1.01325, 11.01325) == pytest.approx(0.91, abs=0.005)
 
 

@@ -94,7 +94,7 @@ def test_part_of_a_trace_includes_both_ends_and_needs_two_readings() -> None:
 
 
 def test_gas_trace_of_a_tight_section_becomes_flat() -> None:
-    """Gas law with both atmospheres: 150 mbar from 20 to 19 °C reads 146.03 mbar, worked out for the trade."""
+    """Gas law with both atmospheres: 150 mbar from 20 to 19 °C reads 146.03 mbar, trade check value, computed."""
     celsius, outside = np.array([20.0, 19.5, 19.0, 18.0]), np.array([1.01325, 1.012, 1.015, 1.010])
     shown = [
         gauge_after(0.150, 20, t, start_atmosphere=1.01325, end_atmosphere=pa)

@@ -29,7 +29,7 @@ COPPER, STAINLESS, STEEL = 8940.0, 8000.0, 7850.0  # [kg/m3], handbook values, f
 @pytest.mark.parametrize(
     ("outside", "wall", "litres", "kilograms", "density"),
     [
-        # Nominal sizes of EN 1057 (published pairs); litres and masses worked out independently for the trade.
+        # Nominal sizes of EN 1057 (published pairs); litres and masses trade check value, computed independently.
         (12, 1.0, 0.0785, 0.309, COPPER),
         (15, 0.7, 0.1453, 0.281, COPPER),
         (15, 1.0, 0.1327, 0.393, COPPER),
@@ -84,12 +84,12 @@ def test_gas_installation_rule_of_thumb_for_15_mm_is_within_four_percent() -> No
 
 @pytest.mark.parametrize(("outside", "wall", "metres"), [(28, 1.2, 194.3), (22, 0.9, 312.0), (54, 1.5, 49.0)])
 def test_length_that_holds_100_litres(outside: float, wall: float, metres: float) -> None:
-    """100 L of pipe, worked out independently for the trade."""
+    """100 L of pipe, trade check value, computed independently."""
     assert length_for_volume(outside, wall, 100) == pytest.approx(metres, abs=0.06)
 
 
 def test_riser_of_30_m_stainless_holds_61_litres() -> None:
-    """A riser worked out independently for the trade: 30 m of 54 x 1.5, 61 L."""
+    """A riser trade check value, computed independently: 30 m of 54 x 1.5, 61 L."""
     assert volume(54, 1.5, 30) == pytest.approx(61, abs=0.5)
 
 

@@ -73,7 +73,7 @@ def test_water_agrees_with_the_industrial_formulation(celsius: float) -> None:
 @pytest.mark.parametrize(
     ("celsius", "kpa", "kg_m3", "kappa", "alpha"),
     [
-        # IAPWS-95 worked out independently for the trade with CoolProp; density at 1.01325 bar, 2 bar from 100 °C.
+        # IAPWS-95 trade check value, computed independently with CoolProp; density at 1.01325 bar, 2 bar from 100 °C.
         (4, 0.8135, 999.975, 0.4943, 1.6),
         (10, 1.2282, 999.702, 0.4776, 88.9),
         (20, 2.3393, 998.207, 0.4584, 207.4),

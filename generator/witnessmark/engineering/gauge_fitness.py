@@ -40,7 +40,8 @@ def span(range_min: float, range_max: float) -> float:
 
 def share_of_span(pressure: float, range_min: float, range_max: float) -> float:
     """Return where on the dial a pressure lies (p - min)/(max - min), [1], all in [bar]; off the dial beyond 0 to 1."""
-    return result("share of span", (finite("pressure", pressure) - range_min) / span(range_min, range_max))
+    whole = span(range_min, range_max)
+    return result("share of span", (finite("pressure", pressure) - range_min) / whole)
 
 
 def class_error(class_percent: float, range_min: float, range_max: float) -> float:
