@@ -1,0 +1,34 @@
+"""Guarantee of a material in a section, through an edition."""
+
+from witnessmark.model.contract import Edition
+from witnessmark.pages.section_page import GuaranteeView
+from witnessmark.pages.words import NOT_IN_RECORDS, choice_words, clean, counted, date_words, missing_words, sentence_start
+from witnessmark.pages.working import InputView
+from witnessmark.workings.guarantee import FORMULA, GuaranteeWorking
+
+
+def guarantee_view(working: GuaranteeWorking, edition: Edition) -> GuaranteeView:
+    """End date with what it hangs on; the tag edition shows the end, and no dates of delivery or installation."""
+    terms = working.terms
+    inputs: tuple[InputView, ...] = ()
+    if edition is not Edition.TAG:
+        audit = edition is Edition.AUDIT
+        inputs = tuple(
+            InputView(clean(i.name), clean(i.value), clean(i.location.words) if audit and i.location else "")
+            for i in working.inputs
+        )
+    registered = ""
+    if terms is not None and terms.register_within_days is not None:
+        registered = date_words(terms.registered_on) if terms.registered_on else NOT_IN_RECORDS
+    return GuaranteeView(
+        material=sentence_start(choice_words(working.material)),
+        ends=date_words(working.ends_on) if working.ends_on else "",
+        missing=missing_words(working.missing) if working.missing else "",
+        runs_from=f"{counted(terms.years, 'year')} from {working.basis_words}" if terms else "",
+        register_by=date_words(working.register_by) if working.register_by else "",
+        registered=registered,
+        guarantor=clean(terms.guarantor) if terms else "",
+        conditions=tuple(clean(each) for each in terms.conditions) if terms else (),
+        formula=FORMULA,
+        inputs=inputs,
+    )

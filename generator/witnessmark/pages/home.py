@@ -1,0 +1,111 @@
+"""Home of the facilities and audit editions: what is in, and what is missing."""
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from witnessmark.model.finding import Outcome, Severity
+from witnessmark.pages.context import REGISTERS, Context
+from witnessmark.pages.finding_view import SEVERITY_WORDS, State, state_of
+from witnessmark.pages.frame import Link, PageView
+from witnessmark.pages.ledger import sum_words
+from witnessmark.pages.rule_pages import CheckLine, check_line
+from witnessmark.pages.system_pages import SystemLine, systems_index
+from witnessmark.pages.words import clean, counted, date_words
+
+TABLE_WORDS = {
+    "joints": "Pressed ends",
+    "tests": "Test stages",
+    "nodes": "Valves and other nodes",
+    "instruments": "Instruments",
+    "tools": "Press tools and jaws",
+    "operatives": "Operatives",
+    "batches": "Batches",
+    "documents": "Documents",
+}
+
+
+class Count(NamedTuple):
+    """How many of something the records hold, and where they are."""
+
+    link: Link
+    number: str
+
+
+class Missing(NamedTuple):
+    """Findings of one severity, by outcome."""
+
+    severity: str
+    counts: tuple[tuple[State, str], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HomePage(PageView):
+    """The front page."""
+
+    intro_html: str
+    about: tuple[tuple[str, str], ...]
+    counts: tuple[Count, ...]
+    systems: tuple[SystemLine, ...]
+    sum_words: str
+    adds_up: bool
+    missing: tuple[Missing, ...]
+    missing_words: str
+    open_checks: tuple[CheckLine, ...]
+
+
+def _missing(context: Context) -> tuple[Missing, ...]:
+    lines = []
+    findings = context.outcome.judgement.findings
+    for severity in Severity:
+        counts: dict[Outcome, int] = {}
+        for finding in findings:
+            if finding.rule.severity is severity:
+                counts[finding.outcome] = counts.get(finding.outcome, 0) + 1
+        if counts:
+            states = tuple((state_of(o), f"{counts[o]:,}") for o in Outcome if o in counts)
+            lines.append(Missing(SEVERITY_WORDS[severity], states))
+    return tuple(lines)
+
+
+def _about(context: Context) -> tuple[tuple[str, str], ...]:
+    settings = context.outcome.project.settings
+    completion = date_words(settings.completion_date) if settings.completion_date else ""
+    lines = (
+        ("Building", clean(settings.building)),
+        ("Address", clean(settings.address)),
+        ("Handed to", clean(settings.client)),
+        ("Handed over by", clean(settings.contractor)),
+        ("Practical completion", completion),
+        ("Why this issue", clean(settings.issue.reason)),
+    )
+    return tuple((label, text or "not in the records") for label, text in lines)
+
+
+def home_page(context: Context, intro_html: str = "") -> HomePage:
+    """The front page of an edition with registers."""
+    project, judgement = context.outcome.project, context.outcome.judgement
+    counts = [
+        Count(Link("Systems", "systems.html"), f"{len(project.systems):,}"),
+        Count(Link("Sections", "sections.html"), f"{len(project.sections):,}"),
+    ]
+    counts += [
+        Count(Link(TABLE_WORDS[name], f"registers/{name}.html"), f"{len(project.records.table(name)):,}")
+        for name in REGISTERS
+    ]
+    total = len(judgement.findings)
+    open_checks = tuple(check_line(run) for run in judgement.runs if run.outcome is not Outcome.PASS)
+    return HomePage(
+        frame=context.frame,
+        address="index.html",
+        root="",
+        title=context.frame.project,
+        intro_html=intro_html,
+        about=_about(context),
+        counts=tuple(counts),
+        systems=systems_index(context).systems,
+        sum_words=sum_words(project.accounts) if context.audit else "",
+        adds_up=all(account.adds_up for account in project.accounts),
+        missing=_missing(context) if context.audit else (),
+        missing_words=f"{counted(total, 'finding')} in all." if total else "The checks that were made left nothing open.",
+        open_checks=open_checks if context.audit else (),
+    )

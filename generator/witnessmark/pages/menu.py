@@ -1,0 +1,39 @@
+"""The menu of each edition: only what the edition holds."""
+
+from witnessmark.model.contract import Edition
+from witnessmark.pages.frame import Link, MenuGroup
+
+_PIPEWORK = (
+    Link("Home", "index.html"),
+    Link("Systems", "systems.html"),
+    Link("Sections and tags", "sections.html"),
+)
+_REGISTERS = (
+    Link("Joints", "registers/joints.html"),
+    Link("Tests", "registers/tests.html"),
+    Link("Valves and other nodes", "registers/nodes.html"),
+    Link("Instruments", "registers/instruments.html"),
+    Link("Press tools and jaws", "registers/tools.html"),
+    Link("Operatives", "registers/operatives.html"),
+    Link("Batches", "registers/batches.html"),
+    Link("Documents", "registers/documents.html"),
+)
+_EVIDENCE = (
+    Link("Findings", "findings.html"),
+    Link("Checks", "checks.html"),
+    Link("Source files", "sources.html"),
+    Link("Repair ledger", "registers/repairs.html"),
+    Link("Rows set aside", "registers/set-aside.html"),
+    Link("The contract", "contract.html"),
+)
+
+
+def menu_of(edition: Edition, guide: tuple[Link, ...]) -> tuple[MenuGroup, ...]:
+    """Groups of links, in the order in which people need them."""
+    own_pages = (MenuGroup("Guide", guide),) if guide else ()
+    if edition is Edition.TAG:
+        return (MenuGroup("Tags", (Link("Find a tag by its code", "index.html"),)), *own_pages)
+    groups = (MenuGroup("Pipework", _PIPEWORK), MenuGroup("Registers", _REGISTERS))
+    if edition is Edition.AUDIT:
+        groups = (*groups, MenuGroup("Evidence", _EVIDENCE))
+    return (*groups, *own_pages)

@@ -1,0 +1,29 @@
+"""Style sheets and scripts of an edition, put together from the files beside the components."""
+
+from pathlib import Path
+
+from witnessmark.model.contract import Edition
+from witnessmark.site.environment import FOLDER, SHEETS
+
+SCRIPTS = ("age.js", "find.js")
+COMPONENTS = ("band", "call", "facts", "find", "finding", "hazards", "leaves", "state", "table", "working")
+TAG_COMPONENTS = ("band", "call", "facts", "find", "hazards", "working")
+
+
+def style_sheet(edition: Edition) -> str:
+    """The style sheet of an edition; the tag edition carries only what its pages use."""
+    names = TAG_COMPONENTS if edition is Edition.TAG else COMPONENTS
+    files = [FOLDER / "assets" / "base.css", FOLDER / "assets" / "card.css"]
+    files += [FOLDER / "components" / name / f"{name}.css" for name in names]
+    files.append(FOLDER / "assets" / "print.css")
+    return "".join(file.read_text(encoding="utf-8") for file in files if file.is_file())
+
+
+def write_assets(out_dir: Path, edition: Edition, codes: str) -> None:
+    """Write ``assets/`` of an edition; ``codes`` are all its tag codes, for the script that finds a tag."""
+    folder = out_dir / "assets"
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / SHEETS[edition.value]).write_bytes(style_sheet(edition).encode("utf-8"))
+    for script in SCRIPTS:
+        (folder / script).write_bytes((FOLDER / "assets" / script).read_bytes())
+    (folder / "codes.js").write_bytes(f'"use strict";\nglobalThis.witnessmarkCodes = "{codes}";\n'.encode())

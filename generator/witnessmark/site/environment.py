@@ -1,0 +1,83 @@
+"""The Jinja2 environment: strict, escaping, compiled once; and which template sets which view."""
+
+from functools import cache
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
+from markupsafe import Markup
+
+from witnessmark.pages.contract_pages import ContractIndex, ContractPage
+from witnessmark.pages.figure import figure_text
+from witnessmark.pages.find_tag import FindTagPage
+from witnessmark.pages.findings_page import FindingsPage
+from witnessmark.pages.frame import PageView
+from witnessmark.pages.home import HomePage
+from witnessmark.pages.ledger import SourcesPage
+from witnessmark.pages.narrative import NarrativePage
+from witnessmark.pages.register import RegisterPage
+from witnessmark.pages.rule_pages import ChecksPage, RulePage
+from witnessmark.pages.section_page import SectionPage, SensitivePage
+from witnessmark.pages.signpost import SignpostPage
+from witnessmark.pages.system_pages import SectionsIndex, SystemPage, SystemsIndex
+
+FOLDER = Path(__file__).parent
+
+TEMPLATES: dict[type[PageView], str] = {
+    HomePage: "home.html",
+    FindTagPage: "find_tag.html",
+    SectionPage: "section.html",
+    SensitivePage: "sensitive.html",
+    SignpostPage: "signpost.html",
+    SystemsIndex: "systems.html",
+    SystemPage: "system.html",
+    SectionsIndex: "sections.html",
+    RegisterPage: "register.html",
+    SourcesPage: "sources.html",
+    FindingsPage: "findings.html",
+    ChecksPage: "checks.html",
+    RulePage: "rule.html",
+    ContractIndex: "contract_index.html",
+    ContractPage: "contract.html",
+    NarrativePage: "narrative.html",
+}
+
+CONTENT_POLICY = (
+    "default-src 'none'; img-src 'self' data:; style-src 'self'; script-src 'self'; base-uri 'none'; form-action 'none'"
+)
+SHEETS = {"tag": "tag.css", "facilities": "pack.css", "audit": "pack.css"}
+
+# Looked up once a cell: cheaper than a test in the template, and the marks stay out of the views.
+CELL_MARKS = {
+    "": Markup(""),
+    "none": Markup(' class="none"'),
+    "number": Markup(' class="number"'),
+    "free": Markup(' dir="auto"'),
+}
+
+
+@cache
+def environment() -> Environment:
+    """The environment of all pages."""
+    env = Environment(
+        loader=FileSystemLoader([FOLDER / "templates", FOLDER / "components"]),
+        undefined=StrictUndefined,
+        autoescape=True,
+        trim_blocks=True,
+        lstrip_blocks=True,
+        auto_reload=False,
+        cache_size=-1,
+    )
+    env.filters["figure"] = figure_text
+    env.globals.update(content_policy=CONTENT_POLICY, sheet=SHEETS, cell_marks=CELL_MARKS)
+    return env
+
+
+@cache
+def template_of(view: type[PageView]) -> Template:
+    """The template that sets views of that class."""
+    return environment().get_template(TEMPLATES[view])
+
+
+def render(view: PageView) -> str:
+    """A page as HTML."""
+    return template_of(type(view)).render(view=view)
