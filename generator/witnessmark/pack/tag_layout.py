@@ -243,11 +243,11 @@ def _colour_name(name: str, height: float, room: float) -> list[tuple[str, float
     A cut name could be another colour, so a name of several words takes two lines before anything is cut.
     """
     text, size, length = fit(name, "bold", height * 0.5, height * 0.38, room)
-    if text == name or " " not in name:
+    parts = name.replace("-", "- ").split(maxsplit=1)
+    if text == name or len(parts) == 1:
         text, size, length = fit(name, "bold", height * 0.5, height * 0.28, room)
         return [(text, height / 2 + size * CAP_HEIGHT_EM / 2, size, length)]
-    first, _, second = name.partition(" ")
-    lines = [fit(part, "bold", height * 0.36, height * 0.24, room) for part in (first, second)]
+    lines = [fit(part.replace("- ", "-"), "bold", height * 0.36, height * 0.24, room) for part in parts]
     return [(part, height * (0.43 + 0.42 * row), size, length) for row, (part, size, length) in enumerate(lines)]
 
 
