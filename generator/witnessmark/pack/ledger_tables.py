@@ -59,12 +59,12 @@ def accounts(outcome: Outcome) -> DataTable:
     return DataTable(
         name="accounts",
         title="Accounts",
-        description="One row a file or sheet read: rows in = rows used + rows set aside. Blank rows are not counted.",
+        description="One row a file or sheet read: rows in = used + set aside. Headings count, blank rows do not.",
         primary_key="record",
         columns=(
             record_number("accounts"),
             figure("table", "string", "Table", "Table of the contract.", attrgetter("table")),
-            figure("rows_in", "integer", "Rows in", "Rows below the heading, blank ones not.", attrgetter("rows_in")),
+            figure("rows_in", "integer", "Rows in", "Rows that hold anything.", attrgetter("rows_in")),
             figure("rows_used", "integer", "Rows used", "Rows that records were made of.", attrgetter("rows_used")),
             figure("rows_set_aside", "integer", "Set aside", "Rows in set_aside.csv.", attrgetter("rows_set_aside")),
             figure("records", "integer", "Records", "Records made; more than rows used where a row stood for several.",

@@ -11,7 +11,7 @@ from witnessmark.pack.qr_symbol import USUAL_MASK, Level
 from witnessmark.pack.sheet_layout import SheetLayout
 from witnessmark.pack.tag_face import TagFace
 from witnessmark.pack.tag_index import tag_index_row, write_tag_index
-from witnessmark.pack.tag_layout import Form, TagDrawing, draw_tag
+from witnessmark.pack.tag_layout import FLAG_BELOW_MM, Form, TagDrawing, draw_tag
 from witnessmark.pack.tag_svg import write_tag_svg
 
 SHEETS_FILE = "label-sheets.pdf"
@@ -34,15 +34,18 @@ def write_tag_set(
     level: Level = "Q",
     form: Form | None = None,
     mask: int | None = USUAL_MASK,
+    flag_below_mm: float = FLAG_BELOW_MM,
 ) -> SheetReport:
     """Write CODE.svg for each face, label-sheets.pdf and tags.csv into folder, made if it is missing.
 
-    form None gives each pipe the form that suits its size.
+    form None gives a flag to each pipe below flag_below_mm, [mm], or of unknown size, and a plate to any other.
     Raises CodeUsedTwice, LabelTooSmall or what `qr_symbol` raises.
     """
     folder.mkdir(parents=True, exist_ok=True)
     rows: list[tuple[Cell, ...]] = []
-    report = write_label_sheets(folder / SHEETS_FILE, _drawn(folder, faces, layout, level, form, mask, rows), layout)
+    report = write_label_sheets(
+        folder / SHEETS_FILE, _drawn(folder, faces, layout, level, form, mask, flag_below_mm, rows), layout
+    )
     write_tag_index(folder / INDEX_FILE, rows)
     return report
 
@@ -54,6 +57,7 @@ def _drawn(
     level: Level,
     form: Form | None,
     mask: int | None,
+    flag_below_mm: float,
     rows: list[tuple[Cell, ...]],
 ) -> Iterator[TagDrawing]:
     sections: dict[str, str] = {}
@@ -61,7 +65,10 @@ def _drawn(
         if face.code in sections:
             raise CodeUsedTwice(face.code, sections[face.code], face.section_id)
         sections[face.code] = face.section_id
-        drawing = draw_tag(face, form, layout.label_width_mm, layout.label_height_mm, level, mask)
+        wide = face.od_mm is not None and face.od_mm >= flag_below_mm
+        drawing = draw_tag(
+            face, form or ("plate" if wide else "flag"), layout.label_width_mm, layout.label_height_mm, level, mask
+        )
         write_tag_svg(folder, drawing)
         rows.append(tag_index_row(drawing, index, layout))
         yield drawing

@@ -1,0 +1,41 @@
+"""The whole build: three editions, tags, data and findings into a fresh folder that takes the place of the old pack."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from witnessmark import pipeline
+from witnessmark.cli.progress import ProgressLine
+from witnessmark.model.contract import Edition
+from witnessmark.pack.data_export import export_data
+from witnessmark.pack.findings_file import FINDINGS_FILE, findings_text
+from witnessmark.pack.swap_in import fresh_folder
+from witnessmark.pack.tag_register import append_codes
+from witnessmark.pack.tags_output import write_tags
+from witnessmark.site.build_site import build_edition
+
+DEFAULT_OUT = "handover"
+
+
+def build_pack(project: Path, out: Path, progress: ProgressLine) -> pipeline.Outcome:
+    """Build ``out`` from a project folder; the previous pack is replaced only once everything has been written.
+
+    Raises ``UnusableProject`` or ``CannotWrite``, each with one clear sentence.
+    """
+    with fresh_folder(out, project) as part:
+        outcome = pipeline.run(project, progress)
+        for edition in (Edition.AUDIT, Edition.FACILITIES, Edition.TAG):
+            progress(f"writing the {edition.value} edition")
+            build_edition(outcome, edition, part / edition.value, _pages(progress, edition))
+        progress("writing the data")
+        export_data(outcome, part / Edition.AUDIT.value / "data")
+        progress("drawing the tags")
+        write_tags(outcome, part / "tags")
+        (part / FINDINGS_FILE).write_bytes(findings_text(outcome).encode())
+        append_codes(project, outcome.workings.tags.new, outcome.project.settings.issue.number)
+    return outcome
+
+
+def _pages(progress: ProgressLine, edition: Edition) -> Callable[[int], None]:
+    return lambda pages: progress(f"writing the {edition.value} edition, {pages:,} pages")

@@ -1,0 +1,143 @@
+"""The command ``witnessmark``."""
+
+from __future__ import annotations
+
+import os
+import sys
+import traceback
+from importlib.metadata import PackageNotFoundError, version
+from pathlib import Path
+from typing import TextIO
+
+import click
+
+from witnessmark.cli.exit_codes import ExitCode
+from witnessmark.cli.finding_lines import account_line, finding_lines, one_line, summary_line
+from witnessmark.cli.progress import ProgressLine
+from witnessmark.intake.errors import UnusableProject
+from witnessmark.model.bundled import BundledFolderMissing
+from witnessmark.pack.refusal import CannotWrite
+
+_REFUSALS = (UnusableProject, CannotWrite, BundledFolderMissing)
+_FOLDER = click.Path(file_okay=True, path_type=Path)
+
+
+def _version() -> str:
+    try:
+        return version("witnessmark")
+    except PackageNotFoundError:
+        return "unknown (run from a checkout that is not installed)"
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(_version(), "--version", prog_name="witnessmark")
+@click.option("--debug", is_flag=True, help="Show where in the program an unexpected error arose.")
+def cli(debug: bool) -> None:  # main() looks for it, since it catches what escapes
+    """Turn records of press-jointed pipework into an offline handover pack with a tagged page for every section.
+
+    Exit codes: 0 done; 1 done, and something breaks the evidence chain (check only); 2 could not do it.
+    """
+
+
+@cli.command()
+@click.argument("folder", metavar="DIR", type=_FOLDER)
+def init(folder: Path) -> None:
+    """Start a project in DIR: project.yml, a CSV file a table with an example row, and a workbook to fill in."""
+    from witnessmark.pack.starter import write_starter
+
+    write_starter(folder)
+    click.echo(f"Started a project in {folder}.")
+    click.echo("Next: say in project.yml what it is, put your records into records/, then run")
+    click.echo(f"  witnessmark check {folder}")
+
+
+@cli.command()
+@click.argument("project", metavar="PROJECT", type=_FOLDER)
+@click.option("--json", "as_json", is_flag=True, help="Print the findings as a JSON list and nothing else.")
+@click.option("--all", "show_all", is_flag=True, help="Show every finding, not the first few of each kind in a column.")
+def check(project: Path, as_json: bool, show_all: bool) -> ExitCode:
+    """Say what the records of PROJECT do not show, where, and what would close it."""
+    from witnessmark import pipeline
+    from witnessmark.pack.findings_file import findings_text
+
+    progress = ProgressLine()
+    try:
+        outcome = pipeline.run(project, progress)
+    finally:
+        progress.close()
+    findings = outcome.judgement.findings
+    if as_json:
+        click.echo(findings_text(outcome), nl=False)
+    else:
+        for line in finding_lines(findings, show_all=show_all):
+            click.echo(line)
+        if findings:
+            click.echo()
+        click.echo(account_line(outcome.project.accounts))
+        click.echo(summary_line(outcome.judgement))
+    return ExitCode.CHAIN_BROKEN if outcome.judgement.breaks_chain else ExitCode.DONE
+
+
+@cli.command()
+@click.argument("project", metavar="PROJECT", type=_FOLDER)
+@click.option("--out", type=_FOLDER, help="Folder of the pack; replaced whole.  [default: PROJECT/handover]")
+def build(project: Path, out: Path | None) -> None:
+    """Build the pack of PROJECT: three editions, the tags, the data and the findings."""
+    from witnessmark.cli.build_pack import DEFAULT_OUT, build_pack
+
+    progress = ProgressLine()
+    out = out or project / DEFAULT_OUT
+    try:
+        outcome = build_pack(project, out, progress)
+    finally:
+        progress.close()
+    sections, new = len(outcome.project.sections), len(outcome.workings.tags.new)
+    seconds = f" in {progress.seconds:.1f} s" if progress.shown else ""
+    click.echo(f"Built {out}{seconds}: {sections:,} sections, {sections:,} tags, {new:,} of them new.")
+    click.echo(account_line(outcome.project.accounts))
+    click.echo(summary_line(outcome.judgement))
+    click.echo(f"Open {out / 'audit' / 'index.html'}; the editions for others are facilities and tag.")
+
+
+def _lenient(stream: TextIO) -> None:
+    """Let a terminal that lacks a character show another in its place, instead of stopping the run."""
+    reconfigure = getattr(stream, "reconfigure", None)
+    if reconfigure is not None:
+        reconfigure(errors="replace")
+
+
+def main(arguments: list[str] | None = None) -> None:
+    """Run the command line and leave with its exit code."""
+    arguments = sys.argv[1:] if arguments is None else arguments
+    _lenient(sys.stdout)
+    _lenient(sys.stderr)
+    try:
+        code = cli.main(arguments, prog_name="witnessmark", standalone_mode=False)
+        sys.stdout.flush()
+    except click.ClickException as error:
+        error.show()
+        sys.exit(ExitCode.CANNOT)
+    except click.Abort:
+        _say("stopped.")
+        sys.exit(ExitCode.CANNOT)
+    except BrokenPipeError:
+        # Whoever read has seen enough. What is still buffered must not trip the interpreter on its way out.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(ExitCode.DONE)
+    except _REFUSALS as error:
+        _say(str(error))
+        sys.exit(ExitCode.CANNOT)
+    except Exception as error:
+        if "--debug" in arguments:
+            traceback.print_exc()
+        _say(
+            f"an unexpected error ({type(error).__name__}: {error}); please report it, "
+            "with what 'witnessmark --debug' prints for the same command."
+        )
+        sys.exit(ExitCode.CANNOT)
+
+    sys.exit(code or ExitCode.DONE)
+
+
+def _say(sentence: str) -> None:
+    click.echo(f"witnessmark: {one_line(sentence)}", err=True)
