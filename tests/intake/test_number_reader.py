@@ -79,7 +79,7 @@ def test_a_point_before_three_digits_is_a_thousands_mark_only_where_the_comma_is
         (math.nan, "not-a-number"),
         ("1e308", "number-far-off"),
         ("1e999", "not-a-number"),
-        ("9" * 400, "not-a-number"),
+        ("9" * 400, "text-too-long"),
         (10**400, "not-a-number"),
         ("6-8", "number-is-range"),
         ("6 to 8", "number-is-range"),
@@ -141,3 +141,9 @@ def test_a_number_written_plainly_reads_as_itself(number: float) -> None:
     read = read_number(f"{number:.6f}", column=COLUMN)
     assert isinstance(read, Read)
     assert read.value == float(f"{number:.6f}")
+
+
+def test_a_page_of_digits_in_a_number_cell_is_refused_at_once() -> None:
+    fault = read_number("1" * 100_000, column=COLUMN)
+    assert isinstance(fault, Fault)
+    assert fault.kind == "text-too-long"

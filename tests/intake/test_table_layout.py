@@ -320,6 +320,59 @@ def test_a_csv_row_whose_cells_have_shifted_is_set_aside() -> None:
     assert layout.accounting.adds_up
 
 
+def test_lines_of_particulars_above_the_table_are_not_its_heading() -> None:
+    layout = locate(
+        sheet(
+            ("Section", "S1", "Size", 22),
+            ("Operative", "OP1", "Length", 12.5),
+            ("Joint no", "Size", "Pressed on"),
+            ("J1", 22, "2026-05-12"),
+        ),
+        HEADINGS,
+    )
+    assert layout.header_rows == (3,)
+    assert [row for row, _ in layout.body] == [4]
+
+
+def test_a_signature_line_below_the_table_is_no_record_however_full_it_is() -> None:
+    layout = locate(
+        sheet(("Joint no", "Section", "Size"), ("J1", "S1", 22), (), ("Signed by:", "the foreman", "2026-05-12")),
+        HEADINGS,
+    )
+    assert [row for row, _ in layout.body] == [2]
+
+
+def test_a_legend_beside_the_table_makes_no_records() -> None:
+    layout = locate(
+        sheet(
+            ("Joint no", "Section", None, "Code", "Meaning"),
+            ("J1", "S1", None, "A", "accepted"),
+            (None, None, None, "R", "rejected"),
+        ),
+        HEADINGS,
+    )
+    assert [row for row, _ in layout.body] == [2]
+    assert reasons(layout) == {3: "no value under any heading that was recognised"}
+
+
+def test_a_workbook_of_a_real_building_maps_by_the_project_s_own_words() -> None:
+    """The headings are those of an element list read out of an open building model."""
+    layout = locate(
+        Grid(
+            file="elements.csv",
+            sheet=None,
+            rows=[
+                ("GlobalId", "ifc_class", "diameter_mm", "length_mm"),
+                ("1mSgyIjivFmQN0a_fUtSVn", "IfcFlowSegment", "22", ""),
+            ],
+        ),
+        HEADINGS,
+        wanted={"GlobalId": "joint_id", "diameter mm": "size"},
+    )
+    assert fields(layout) == ["joint_id", None, "size", None]
+    assert layout.columns[3].nearest == "length"
+
+
 CELLS = st.one_of(
     st.none(),
     st.sampled_from(

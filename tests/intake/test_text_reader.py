@@ -121,3 +121,8 @@ def test_any_text_gives_clean_text_or_a_fault(text: str) -> None:
         assert not any(unicodedata.category(c) in {"Cc", "Cs"} or c in "\u202e\u2066\u200f" for c in read.value)
         again = read_id(read.value, column=COLUMN)
         assert isinstance(again, Fault) or again.value == read.value
+
+
+def test_a_long_list_of_repairs_is_told_shortly() -> None:
+    read = read_ids("S1," * 20_000, column=COLUMN)
+    assert read == Read(("S1",), "counted 'S1' once")

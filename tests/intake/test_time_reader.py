@@ -117,3 +117,8 @@ def test_a_moment_has_the_faults_of_its_date_and_of_its_time(text: str, kind: st
 def test_any_text_gives_a_time_or_a_fault(text: str) -> None:
     assert isinstance(read_time(text, column=COLUMN), Read | Fault)
     assert isinstance(read_moment(text, column=COLUMN, zone="Europe/London"), Read | Fault)
+
+
+@pytest.mark.parametrize("value", [float("nan"), 10**400, -1, 1e300])
+def test_numbers_that_count_no_days_are_faults(value: CellValue) -> None:
+    assert isinstance(read_moment(value, column=COLUMN, serials="1900"), Fault)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import random
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
@@ -214,10 +215,31 @@ def test_a_workbook_damaged_inside_is_one_sentence(tmp_path: Path) -> None:
         for name in source.namelist():
             data = source.read(name)
             target.writestr(name, data[: len(data) // 2] if name.startswith("xl/worksheets/") else data)
-    with pytest.raises(UnreadableFile, match=r"^broken\.xlsx: the workbook is damaged \(ParseError\)"):
+    with pytest.raises(UnreadableFile, match=r"^broken\.xlsx: the workbook is damaged"):
         read_workbook(broken, "broken.xlsx")
 
 
 def test_a_missing_workbook_is_one_sentence(tmp_path: Path) -> None:
     with pytest.raises(UnreadableFile, match=r"^log\.xlsx: there is no such file"):
         read_workbook(tmp_path / "none.xlsx", "log.xlsx")
+
+
+def test_a_workbook_cut_short_or_with_flipped_bytes_is_read_or_refused_in_one_sentence(tmp_path: Path) -> None:
+    whole = made(tmp_path, lambda sheet: sheet.append(["Joint", 22, "=A1"])).read_bytes()
+    chance = random.Random(7)
+    damaged = [whole[:size] for size in range(0, len(whole), 400)]
+    for _ in range(40):
+        flipped = bytearray(whole)
+        for _ in range(4):
+            flipped[chance.randrange(len(flipped))] = chance.randrange(256)
+        damaged.append(bytes(flipped))
+    sentences = []
+    for content in damaged:
+        path = tmp_path / "damaged.xlsx"
+        path.write_bytes(content)
+        try:
+            assert read_workbook(path, "damaged.xlsx").grids
+        except UnreadableFile as error:
+            sentences.append(str(error))
+    assert len(sentences) > len(damaged) // 2
+    assert all(sentence.startswith("damaged.xlsx: ") and "\n" not in sentence for sentence in sentences)

@@ -15,13 +15,12 @@ from io import StringIO
 from itertools import chain
 from pathlib import Path
 
+from witnessmark.intake.file_bytes import LARGEST_FILE, file_bytes
 from witnessmark.intake.grid import Grid, Remark
 from witnessmark.intake.text_encoding import decode
 from witnessmark.intake.unreadable_file import UnreadableFile
 
 DELIMITERS = {",": "comma", ";": "semicolon", "\t": "tab", "|": "vertical bar"}
-LARGEST_FILE = 50_000_000
-"""Default limit in bytes: about a million joint rows, and as much as a laptop reads without swapping."""
 
 _END = "\x03end of file\x03"
 _SAMPLE_CHARACTERS = 200_000
@@ -52,7 +51,7 @@ def read_csv(
     ``encoding`` and ``delimiter`` settle what is otherwise found from the content. Raises ``UnreadableFile`` for a
     missing, empty or too large file, a wrong encoding, or a quotation mark that is never closed.
     """
-    text, encoding_name, remarks = decode(_bytes_of(path, file_label, max_bytes), file_label, encoding)
+    text, encoding_name, remarks = decode(file_bytes(path, file_label, max_bytes), file_label, encoding)
     if not text.strip():
         raise UnreadableFile(
             file_label, "file-empty", "the file holds no rows", "save the table again, or remove the file"
@@ -106,30 +105,6 @@ def _evenness(sample: str, delimiter: str) -> tuple[float, int]:
     if numbers > (0 if delimiter == "," else len(first) // 2):
         share *= 0.5
     return round(share, 2), width
-
-
-def _bytes_of(path: Path, file_label: str, max_bytes: int) -> bytes:
-    try:
-        size = path.stat().st_size
-        if size > max_bytes:
-            raise UnreadableFile(
-                file_label,
-                "file-too-large",
-                f"the file has {size / 1e6:.0f} MB and the limit is {max_bytes / 1e6:.0f} MB",
-                "split it by level or system, or take out what is not a record",
-            )
-        return path.read_bytes()
-    except FileNotFoundError:
-        raise UnreadableFile(
-            file_label, "file-missing", "there is no such file", "correct the name in project.yml, or add the file"
-        ) from None
-    except OSError as error:
-        raise UnreadableFile(
-            file_label,
-            "file-unreadable",
-            f"the file cannot be opened ({error.strerror or 'system error'})",
-            "close other programs that use it and check its permissions",
-        ) from None
 
 
 def _records(text: str, delimiter: str, file_label: str) -> tuple[list[list[str]], int]:

@@ -230,8 +230,9 @@ def _from_words(text: str) -> Read[dt.date] | Fault:
 
 
 def from_serial(number: float, base: SerialBase) -> dt.datetime | None:
-    """The date and time of a spreadsheet serial; None outside 1900 to 9999 and for the 29 February 1900 that never
-    was."""
+    """The date and time of a spreadsheet serial; None outside its calendar and for 29 February 1900."""
+    if not 0 <= number < 3_000_000:
+        return None
     if base == "1904":
         start = dt.datetime(1904, 1, 1)
     else:

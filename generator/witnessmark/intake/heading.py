@@ -36,8 +36,7 @@ def split_unit(text: str) -> tuple[str, str | None]:
 
 
 def heading_keys(text: str) -> list[tuple[str, str | None]]:
-    """Every (key, unit) the heading may be looked up by, surest first: whole, without its brackets, without a unit at
-    its end."""
+    """Every (key, unit) to look the heading up by, surest first: whole, without brackets, without a unit at its end."""
     bare, unit = split_unit(text)
     keys = [(_words(bare), unit)]
     without = _BRACKETS.sub(" ", bare)

@@ -33,8 +33,7 @@ class Read(Generic[T]):
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """A text that was not read. ``message`` states the fact, ``remedy`` the act; the cell's place is the caller's to
-    add."""
+    """A text that was not read: ``message`` states the fact, ``remedy`` the act; the caller adds the cell's place."""
 
     kind: str
     message: str
@@ -68,10 +67,16 @@ def shown(text: str, longest: int = 60) -> str:
     return f"'{flat if len(flat) <= longest else flat[: longest - 1] + '…'}'"
 
 
-def unusable(value: CellValue) -> Fault | None:
-    """The fault of a cell from which nothing of any kind can be read: empty, or a spreadsheet's error value."""
+LONGEST_VALUE = 200
+"""A number, date, size or word with more characters than this is a note in the wrong column."""
+
+
+def unusable(value: CellValue, *, longest: int | None = LONGEST_VALUE) -> Fault | None:
+    """The fault of a cell from which nothing can be read: empty, far too long, or a spreadsheet's error value."""
     if is_blank(value):
         return Fault("blank", "the cell is empty", "fill it in")
+    if longest is not None and isinstance(value, str) and len(value) > longest and len(value.strip()) > longest:
+        return Fault("text-too-long", f"the cell holds {len(value)} characters of text", "move the text to the remarks")
     if isinstance(value, CellError):
         code = value.code
     elif isinstance(value, str) and value.strip().upper() in _ERROR_TEXTS:
@@ -90,5 +95,7 @@ def text_of(value: CellValue) -> str:
 
 
 def joined(repairs: list[str]) -> str | None:
-    """Several repairs as one; None when there was none."""
-    return "; ".join(repairs) if repairs else None
+    """Several repairs as one, each said once and at most ten; None when there was none."""
+    distinct = list(dict.fromkeys(repairs))
+    rest = [f"and {len(distinct) - 10} more"] if len(distinct) > 10 else []
+    return "; ".join(distinct[:10] + rest) if distinct else None

@@ -19,11 +19,13 @@ class Verdict(enum.Enum):
     TOTAL = "a total or sub-total"
     NOTE = "a note or a heading between rows"
     EXAMPLE = "the example row of the form"
+    NOTHING_KNOWN = "no value under any heading that was recognised"
     SECOND_TABLE = "part of a second table on the sheet"
 
 
 _TOTAL = re.compile(
-    r"^\s*(?:(?:sub|grand)?[\s-]*totals?|sum|count|average|carried forward|brought forward|[cb]/f)"
+    r"^\s*(?:(?:sub|grand)?[\s-]*totals?|sum|summe|gesamt|somme|totaal|count|average"
+    r"|carried forward|brought forward|[cb]/f)"
     r"\s*(?:$|[:=]|\s(?:for|of|ends|joints|no)\b)",
     re.IGNORECASE,
 )
@@ -31,6 +33,9 @@ _TOTAL_AT_END = re.compile(r"\S\s+(?:sub[\s-]*)?(?:total|count)\s*:?\s*$", re.IG
 _NOTE = re.compile(
     r"^\s*(?:notes?|n\.?b\.?|remarks?|legend|key|signed|signature|prepared|checked by|approved|print name)\b",
     re.IGNORECASE,
+)
+_SIGNED = re.compile(
+    r"^\s*(?:signed|signature|prepared by|checked by|approved by|print name|witnessed by)\b[^:]*:", re.IGNORECASE
 )
 _EXAMPLE = re.compile(r"^\s*(?:example|e\.g\.)(?:\s*(?:row)?\s*:.*|\s*(?:row)?\s*)$", re.IGNORECASE)
 _DIGIT = re.compile(r"\d")
@@ -81,18 +86,22 @@ class BodyRules:
                 return Verdict.HEADING_AGAIN
             if _EXAMPLE.match(first):
                 return Verdict.EXAMPLE
+            if self._after_blank and _SIGNED.match(first):
+                return Verdict.NOTE
         if 2 * len(filled) > self._width and not (isinstance(first, str) and _TOTAL.match(first)):
-            return self._full_row(number, filled)
+            return self._full_row(number, row, filled)
         if any(isinstance(value, str) and (_TOTAL.match(value) or _TOTAL_AT_END.search(value)) for value in filled[:4]):
             return Verdict.TOTAL
         if self._is_note(row, filled):
             return Verdict.NOTE
-        return self._full_row(number, filled)
+        return self._full_row(number, row, filled)
 
-    def _full_row(self, number: int, filled: Sequence[CellValue]) -> Verdict:
+    def _full_row(self, number: int, row: tuple[CellValue, ...], filled: Sequence[CellValue]) -> Verdict:
         if len(filled) >= 2 and self._begins_second_table(filled):
             self.second_table_row = number
             return Verdict.SECOND_TABLE
+        if self._matched and all(index >= len(row) or is_blank(row[index]) for index in self._matched):
+            return Verdict.NOTHING_KNOWN
         return Verdict.RECORD
 
     def _is_heading_again(self, row: tuple[CellValue, ...], filled: Sequence[CellValue]) -> bool:

@@ -113,6 +113,7 @@ def _find_header(
             return None
         return _best_at(grid, known, wanted, header_row)
     best: HeadingMatch | None = None
+    best_weight = 0.0
     searched = 0
     for number, row in grid.numbered():
         if all(is_blank(value) for value in row):
@@ -122,9 +123,17 @@ def _find_header(
             break
         match = _best_at(grid, known, wanted, number)
         # A later row must be clearly better: a second table lower down does not take the place of the first.
-        if match.enough and (best is None or match.score > 1.5 * best.score):
-            best = match
+        weight = match.score * (0.5 if _holds_values(grid.rows[number - 1]) else 1.0)
+        if match.enough and (best is None or weight > 1.5 * best_weight):
+            best, best_weight = match, weight
     return best
+
+
+def _holds_values(row: tuple[CellValue, ...]) -> bool:
+    """True for a line such as 'Section: S1, Size: 22' above a table: words of headings with values beside them."""
+    filled = [value for value in row if not is_blank(value)]
+    values = sum(1 for value in filled if not isinstance(value, str) or any(c.isdigit() for c in value))
+    return 4 * values > len(filled)
 
 
 def _best_at(grid: Grid, known: Mapping[str, str], wanted: Mapping[str, str], row: int) -> HeadingMatch:

@@ -28,8 +28,7 @@ def column_problems(
     grid: Grid,
     second_table_row: int | None,
 ) -> list[TableProblem]:
-    """Duplicate headings, fields claimed by two columns, columns with values and no heading, an empty table, sideways
-    merges."""
+    """What is wrong with the headings, with the extent of the table, and with merges that run sideways."""
     problems = []
     row = columns[0].row if columns else None
     texts = Counter(column.text for column in columns if column.text)

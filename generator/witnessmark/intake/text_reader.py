@@ -10,7 +10,7 @@ from witnessmark.intake.cell import CellValue, cell_text
 from witnessmark.intake.readings import Fault, Note, Read, joined, shown, text_of, unusable
 
 LONGEST_TEXT = 20_000
-LONGEST_ID = 299
+LONGEST_ID = 200
 
 _BIDI = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069\u061c]")
 _INVISIBLE = re.compile("[\u200b\u2060\ufeff\u00ad]")
@@ -32,7 +32,7 @@ def read_text(value: CellValue, *, longest: int = LONGEST_TEXT) -> Read[str] | F
 
     Line breaks inside stay. Markup, quotes and formulas stay as they are: the writers of pages and files escape them.
     """
-    fault = unusable(value)
+    fault = unusable(value, longest=None)
     if fault is not None:
         return fault
     text, repairs = _cleaned(value)
@@ -53,7 +53,7 @@ def read_id(value: CellValue, *, column: str, longest: int = LONGEST_ID) -> Read
     Ids that a spreadsheet has made a date or a power of ten of are faults. An id that would be awkward as a file name
     is read, with a note: no file or address of the pack is named by it.
     """
-    fault = unusable(value)
+    fault = unusable(value, longest=None)
     if fault is not None:
         return fault
     if isinstance(value, bool):
@@ -88,7 +88,7 @@ def read_id(value: CellValue, *, column: str, longest: int = LONGEST_ID) -> Read
 
 def read_ids(value: CellValue, *, column: str, longest: int = LONGEST_ID) -> Read[tuple[str, ...]] | Fault:
     """Read several ids from one cell, divided by semicolon, comma or line break; a repeated one counts once."""
-    fault = unusable(value)
+    fault = unusable(value, longest=None)
     if fault is not None:
         return fault
     if not isinstance(value, str):

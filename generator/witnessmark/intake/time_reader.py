@@ -68,7 +68,7 @@ def read_moment(
     if isinstance(value, dt.datetime):
         moment = value
     elif isinstance(value, int | float) and not isinstance(value, bool) and serials is not None:
-        converted = from_serial(float(value), serials)
+        converted = from_serial(value, serials)
         if converted is None:
             return Fault("not-a-date", f"{shown(text)} is no date and time", "type it as YYYY-MM-DD hh:mm")
         moment, repair = converted, f"read serial number {text} as {converted.isoformat(' ', 'minutes')}"

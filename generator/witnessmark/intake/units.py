@@ -62,8 +62,7 @@ _SUPERSCRIPTS = str.maketrans({"²": "2", "³": "3", "₂": "2", "\u00a0": " ", 
 
 
 class UnitFault(Exception):
-    """A unit that cannot be used; ``kind`` is its slug, ``str()`` states the fact, ``options`` are units that may be
-    meant."""
+    """A unit that cannot be used: ``kind`` is its slug, ``str()`` the fact, ``options`` the units that may be meant."""
 
     def __init__(self, kind: str, message: str, options: tuple[str, ...] = ()) -> None:
         self.kind = kind

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 
 class UnreadableFile(Exception):
-    """A file that cannot be read at all; ``str()`` is one sentence naming the file, what is wrong and what would fix
-    it."""
+    """A file that cannot be read at all; ``str()`` is one sentence: the file, what is wrong, what would fix it."""
 
     def __init__(
         self, file: str, kind: str, message: str, remedy: str, *, sheet: str | None = None, row: int | None = None

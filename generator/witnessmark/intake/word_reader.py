@@ -48,8 +48,7 @@ class WordTable:
 def read_word(
     value: CellValue, table: WordTable, *, column: str, answered: Mapping[str, str | bool | int | float] | None = None
 ) -> Read[str] | Fault:
-    """Read a word of a fixed list; ``answered`` maps words of this column to values by the project's own word and
-    wins."""
+    """Read a word of a fixed list; ``answered`` maps words of this column to values in project.yml, and wins."""
     fault = unusable(value)
     if fault is not None:
         return fault

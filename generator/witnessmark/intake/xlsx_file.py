@@ -9,17 +9,17 @@ import re
 import warnings
 import zipfile
 from dataclasses import dataclass
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import openpyxl
-from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from witnessmark.intake.file_bytes import LARGEST_FILE, file_bytes
 from witnessmark.intake.grid import CellError, CellValue, Grid, MergedRange, Remark
 from witnessmark.intake.unreadable_file import UnreadableFile
 
-LARGEST_FILE = 50_000_000
 LARGEST_UNPACKED = 400_000_000
 """Limit in bytes on everything inside the workbook; a small file that unpacks to more is not a site record."""
 
@@ -53,26 +53,16 @@ def read_workbook(
 
     Raises ``UnreadableFile`` for a missing, too large, encrypted or broken workbook, and for other spreadsheet formats.
     """
-    has_formulas = _inspect(path, file_label, max_bytes, max_unpacked)
-    book, said = _open(path, file_label, values=True)
-    formulas = _open(path, file_label, values=False)[0] if has_formulas else None
-    try:
-        remarks = [Remark("workbook-warning", _sentence(text)) for text in said]
-        grids = []
-        for sheet in book.worksheets:
-            twin = formulas[sheet.title] if formulas is not None else None
-            grid = _grid(sheet, twin if isinstance(twin, Worksheet) else None, file_label)
-            grids.append(grid)
-            remarks += grid.notes
-        remarks += [
-            Remark("chart-sheet", "the sheet holds only a chart and was not read", sheet=chart.title)
-            for chart in book.chartsheets
-        ]
-        base_1904 = book.epoch.year == 1904
-    finally:
-        book.close()
-        if formulas is not None:
-            formulas.close()
+    data = file_bytes(path, file_label, max_bytes)
+    has_formulas = _inspect(data, path.suffix.lower(), file_label, max_unpacked)
+    with warnings.catch_warnings(record=True) as caught:
+        warnings.simplefilter("always")
+        try:
+            grids, remarks, base_1904 = _read(data, file_label, has_formulas)
+        except Exception:  # openpyxl raises whatever the damaged part of the file leads to
+            raise UnreadableFile(file_label, "workbook-broken", "the workbook is damaged", _SAVE_AS) from None
+    said = sorted({" ".join(str(item.message).split()).rstrip(".") for item in caught})
+    remarks = [Remark("workbook-warning", text) for text in said] + remarks
     if base_1904:
         remarks.append(Remark("base-1904", "the workbook counts dates from 1904; typed dates were read by that base"))
     if not any(grid.rows for grid in grids):
@@ -80,55 +70,34 @@ def read_workbook(
     return WorkbookReading(tuple(grids), tuple(remarks), base_1904)
 
 
-def _inspect(path: Path, file_label: str, max_bytes: int, max_unpacked: int) -> bool:
+def _inspect(data: bytes, suffix: str, file_label: str, max_unpacked: int) -> bool:
     """Refuse what openpyxl must not be given; True when a sheet holds a formula."""
-    try:
-        size = path.stat().st_size
-        with path.open("rb") as stream:
-            head = stream.read(8)
-    except FileNotFoundError:
-        raise UnreadableFile(
-            file_label, "file-missing", "there is no such file", "correct the name in project.yml, or add the file"
-        ) from None
-    except OSError as error:
-        raise UnreadableFile(
-            file_label,
-            "file-unreadable",
-            f"the file cannot be opened ({error.strerror or 'system error'})",
-            "close other programs that use it and check its permissions",
-        ) from None
-    if size == 0:
+    if not data:
         raise UnreadableFile(file_label, "file-empty", "the file holds no bytes", "copy or save the workbook again")
-    if size > max_bytes:
-        raise UnreadableFile(
-            file_label,
-            "file-too-large",
-            f"the file has {size / 1e6:.0f} MB and the limit is {max_bytes / 1e6:.0f} MB",
-            "split it by level or system, or take out pictures and what is not a record",
-        )
-    if head == _OLE:
-        _refuse_ole(path, file_label)
-    suffix = path.suffix.lower()
+    if data.startswith(_OLE):
+        if "EncryptedPackage".encode("utf-16-le") in data:
+            raise _encrypted(file_label)
+        raise UnreadableFile(file_label, "format-not-read", "this is an .xls workbook of the old binary kind", _SAVE_AS)
     if suffix in _REFUSED:
         raise UnreadableFile(file_label, "format-not-read", f"{suffix} workbooks are not read", _SAVE_AS)
     try:
-        with zipfile.ZipFile(path) as archive:
+        with zipfile.ZipFile(BytesIO(data)) as archive:
             return _inspect_archive(archive, file_label, max_unpacked)
-    except (zipfile.BadZipFile, zipfile.LargeZipFile, OSError, NotImplementedError, RuntimeError, EOFError, ValueError):
+    except UnreadableFile:
+        raise
+    except Exception:  # zipfile and zlib raise half a dozen kinds for one thing: damage
         raise UnreadableFile(
             file_label, "workbook-broken", "the file is not a workbook, or is damaged", _SAVE_AS
         ) from None
 
 
-def _refuse_ole(path: Path, file_label: str) -> None:
-    if "EncryptedPackage".encode("utf-16-le") in path.read_bytes():
-        raise UnreadableFile(
-            file_label,
-            "workbook-encrypted",
-            "the workbook is protected by a password",
-            "save a copy without the password",
-        )
-    raise UnreadableFile(file_label, "format-not-read", "this is an .xls workbook of the old binary kind", _SAVE_AS)
+def _encrypted(file_label: str) -> UnreadableFile:
+    return UnreadableFile(
+        file_label,
+        "workbook-encrypted",
+        "the workbook is protected by a password",
+        "save a copy without the password",
+    )
 
 
 def _inspect_archive(archive: zipfile.ZipFile, file_label: str, max_unpacked: int) -> bool:
@@ -143,12 +112,7 @@ def _inspect_archive(archive: zipfile.ZipFile, file_label: str, max_unpacked: in
             "clear the unused rows and columns and save it again",
         )
     if any(member.flag_bits & 0x1 for member in members):
-        raise UnreadableFile(
-            file_label,
-            "workbook-encrypted",
-            "the workbook is protected by a password",
-            "save a copy without the password",
-        )
+        raise _encrypted(file_label)
     if "xl/workbook.bin" in names:
         raise UnreadableFile(file_label, "format-not-read", "this is a binary .xlsb workbook", _SAVE_AS)
     if "content.xml" in names:
@@ -158,23 +122,40 @@ def _inspect_archive(archive: zipfile.ZipFile, file_label: str, max_unpacked: in
     if "[Content_Types].xml" not in names:
         raise UnreadableFile(file_label, "workbook-broken", "the file is an archive but not a workbook", _SAVE_AS)
     sheets = [name for name in sorted(names) if name.startswith("xl/worksheets/") and name.endswith(".xml")]
-    return any(_FORMULA.search(archive.read(name)) for name in sheets)
+    return any(_has_formula(archive, name) for name in sheets)
 
 
-def _open(path: Path, file_label: str, *, values: bool) -> tuple[Workbook, list[str]]:
-    with warnings.catch_warnings(record=True) as caught:
-        warnings.simplefilter("always")
-        try:
-            book = openpyxl.load_workbook(path, data_only=values)
-        except Exception as error:  # openpyxl raises whatever the damaged part of the file leads to
-            raise UnreadableFile(
-                file_label, "workbook-broken", f"the workbook is damaged ({type(error).__name__})", _SAVE_AS
-            ) from None
-    return book, sorted({str(item.message) for item in caught})
+def _has_formula(archive: zipfile.ZipFile, name: str) -> bool:
+    tail = b""
+    with archive.open(name) as stream:
+        while chunk := stream.read(1_000_000):
+            if _FORMULA.search(tail + chunk):
+                return True
+            tail = chunk[-40:]
+    return False
 
 
-def _sentence(text: str) -> str:
-    return " ".join(text.split()).rstrip(".")
+def _read(data: bytes, file_label: str, has_formulas: bool) -> tuple[list[Grid], list[Remark], bool]:
+    # From memory, because openpyxl leaves a file open when it gives up on it, and Windows then locks the file.
+    book = openpyxl.load_workbook(BytesIO(data), data_only=True)
+    # Results and formulas need a load each; most records hold no formula.
+    formulas = openpyxl.load_workbook(BytesIO(data)) if has_formulas else None
+    grids: list[Grid] = []
+    remarks: list[Remark] = []
+    for sheet in book.worksheets:
+        twin = formulas[sheet.title] if formulas is not None else None
+        grid = _grid(sheet, twin if isinstance(twin, Worksheet) else None, file_label)
+        grids.append(grid)
+        remarks += grid.notes
+    remarks += [
+        Remark("chart-sheet", "the sheet holds only a chart and was not read", sheet=chart.title)
+        for chart in book.chartsheets
+    ]
+    base_1904 = book.epoch.year == 1904
+    book.close()
+    if formulas is not None:
+        formulas.close()
+    return grids, remarks, base_1904
 
 
 def _grid(sheet: Worksheet, formulas: Worksheet | None, file_label: str) -> Grid:
