@@ -35,6 +35,15 @@ class Draft:
     def __len__(self) -> int:
         return len(self.sources)
 
+    def drop(self, positions: set[int]) -> None:
+        """Take rows out."""
+        if not positions:
+            return
+        keep = [position for position in range(len(self)) if position not in positions]
+        self.sources = [self.sources[position] for position in keep]
+        for name, column in self.columns.items():
+            self.columns[name] = [column[position] for position in keep]
+
 
 @dataclass(slots=True)
 class Ledger:

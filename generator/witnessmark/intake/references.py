@@ -20,13 +20,16 @@ def keep_one_of_each(draft: Draft, ledger: Ledger) -> None:
         _drop_identical(draft, ledger, table)
         return
     keys = list(zip(*(draft.columns[name] for name in table.key), strict=True))
-    first: dict[Any, int] = {}
+    seen: dict[Any, list[int]] = defaultdict(list)
     drop: set[int] = set()
     for position, key in enumerate(keys):
-        earlier = first.setdefault(key, position)
+        seen[key].append(position)
+        earlier = seen[key][0]
         if earlier == position:
             continue
-        if _same(draft, earlier, position):
+        copied = next((other for other in seen[key][:-1] if _same(draft, other, position)), None)
+        if copied is not None:
+            earlier = copied
             drop.add(position)
             _aside(
                 draft,
@@ -50,7 +53,7 @@ def keep_one_of_each(draft: Draft, ledger: Ledger) -> None:
                     cannot_tell=False,
                 )
             )
-    _remove(draft, drop)
+    draft.drop(drop)
 
 
 def _drop_identical(draft: Draft, ledger: Ledger, table: Table) -> None:
@@ -70,7 +73,7 @@ def _drop_identical(draft: Draft, ledger: Ledger, table: Table) -> None:
                 position,
                 f"the same as row {draft.sources[earlier].row} of {draft.sources[earlier].table.file}",
             )
-    _remove(draft, drop)
+    draft.drop(drop)
 
 
 def _same(draft: Draft, one: int, other: int) -> bool:
@@ -82,15 +85,6 @@ def _aside(draft: Draft, ledger: Ledger, position: int, reason: str) -> None:
     ledger.set_aside.append(
         SetAside(source.location, draft.table, reason, " | ".join(text for text in source.raw if text))
     )
-
-
-def _remove(draft: Draft, drop: set[int]) -> None:
-    if not drop:
-        return
-    keep = [position for position in range(len(draft)) if position not in drop]
-    draft.sources = [draft.sources[position] for position in keep]
-    for name, column in draft.columns.items():
-        draft.columns[name] = [column[position] for position in keep]
 
 
 def recount(accounts: list[SourceAccount], drafts: dict[str, Draft]) -> list[SourceAccount]:

@@ -89,7 +89,10 @@ RULES: tuple[Rule, ...] = (
     _rule("id-is-power-of-ten", WEAKENS, "Is every id still what was typed?", "Format the column as text and type the id again.",
           "A spreadsheet shortened a long number to a power of ten.", _UNREAD, "1.2E+11 for 120000000017."),
     _rule("id-too-long", WEAKENS, "Is every id of a length that fits?", "Shorten it.",
-          "An id has more than 300 characters.", _UNREAD, "A whole sentence in the column of joint numbers."),
+          "An id has more than 200 characters.", _UNREAD, "A whole sentence in the column of joint numbers."),
+    _rule("awkward-id", TIDY, "Would every id serve as a file name and a spreadsheet cell?", "Give it a plain id of letters, digits, hyphens and points, if it is not yet on drawings.",
+          "An id holds path signs, is a reserved name, or begins like a formula. It is read as it stands; pages are named by tag code, never by an id.",
+          "Sooner or later somebody saves a file under that name or opens it in a spreadsheet.", "../../x, CON, a/b, =1+1"),
     _rule("fitting-ends-unknown", WEAKENS, "Is the number of press ends of every fitting known?", "Log each press end in a row of its own.",
           "A row counts as one fitting, and how many ends it has is not recorded.", "An end that is not counted is an end that nobody missed.", "A valve, logged by fitting."),
     # Words
@@ -188,7 +191,6 @@ BY_SLUG = {rule.slug: rule for rule in RULES}
 
 INFORMATION = frozenset(
     {
-        "awkward-id",
         "base-1904",
         "chart-sheet",
         "columns-hidden",

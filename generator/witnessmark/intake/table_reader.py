@@ -62,8 +62,22 @@ class TableReader:
         for field in sorted(self._table.fields, key=lambda f: f.reads == "size"):
             draft.columns[field.name] = self._column(field, layout, body, draft)
         _take_walls(self._table, draft)
-        self._account(layout, len(body))
+        self._set_aside_unreadable_ids(draft)
+        self._account(layout, len(draft))
         return draft
+
+    def _set_aside_unreadable_ids(self, draft: Draft) -> None:
+        """Rows whose id is there and cannot be read: a finding names the cell already."""
+        if not self._table.key:
+            return
+        ids = draft.columns[self._table.key[0]]
+        for source, record_id in zip(draft.sources, ids, strict=True):
+            if record_id is None:
+                text = " | ".join(part for part in source.raw if part)
+                self._ledger.set_aside.append(
+                    SetAside(source.location, self._table.name, f"its {self._table.key[0]} could not be read", text)
+                )
+        draft.drop({position for position, record_id in enumerate(ids) if record_id is None})
 
     def _locate(self) -> TableLayout:
         wanted = {answer.heading: field for field, answer in self._source.columns.items() if answer.heading}
@@ -90,7 +104,7 @@ class TableReader:
             self._tell(problem.kind, problem.message, problem.remedy, self._place(problem.row or 0, problem.column))
         ignored = {text.strip().casefold() for text in self._source.ignore}
         wanted = {answer.heading for answer in self._source.columns.values() if answer.heading}
-        found = {column.field for column in layout.columns}
+        found = {column.field for column in layout.columns if column.matched_by == "project"}
         headings = ", ".join(repr(column.text) for column in layout.columns if column.text)
         for field, answer in self._source.columns.items():
             if answer.heading in wanted and field not in found and layout.columns:
@@ -210,6 +224,10 @@ class TableReader:
         answer = self._answer(field)
         fixed = self._source.fixed.get(field.name)
         column = layout.column_of(field.name)
+        mapped = self._source.columns.get(field.name)
+        if column is not None and mapped is not None and mapped.heading and column.matched_by != "project":
+            # The project named another heading; reading this one in its place would be a guess.
+            column = None
         if fixed is None and column is None:
             return [None] * len(body)
         own_name = column is not None and column.text.strip() == field.name
@@ -334,13 +352,8 @@ class TableReader:
                     )
                 )
             if reading.note:
-                self._tell(
-                    reading.note.kind,
-                    f"{field.title}: {reading.note.message}",
-                    "",
-                    self._place(row, column.index, column.text),
-                    source,
-                )
+                message = f"{field.title}: {reading.note.message}"
+                self._tell(reading.note.kind, message, "", self._place(row, column.index, column.text), source)
         return values
 
 
