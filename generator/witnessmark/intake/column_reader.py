@@ -49,6 +49,11 @@ def nominal_sizes() -> Mapping[tuple[str, int], float]:
         return {(row["material_family"], int(row["dn"])): float(row["od_mm"]) for row in csv.DictReader(handle)}
 
 
+def _without_note(reading: Reading) -> Reading:
+    # An awkward id is told where it is given, not again wherever it is referred to.
+    return reading if isinstance(reading, Fault) else Read(reading.value, reading.repair)
+
+
 class ColumnReader:
     """Reads the cells of one column of one source."""
 
@@ -101,8 +106,10 @@ class ColumnReader:
     def _choose(self) -> CellReader:
         field, answer, column = self.field, self._answer, self._column
         match field.reads:
-            case "id" | "ref" | "person":
+            case "id":
                 return lambda value: read_id(value, column=column)
+            case "ref" | "person":
+                return lambda value: _without_note(read_id(value, column=column))
             case "refs":
                 return lambda value: read_ids(value, column=column)
             case "text" | "path":

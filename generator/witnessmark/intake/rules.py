@@ -129,6 +129,8 @@ RULES: tuple[Rule, ...] = (
           "A cell of a time column holds no time.", _UNREAD, "'am'"),
     _rule("duration-could-be-two", WEAKENS, "Is every duration one length of time?", "Write the duration as minutes, or 'unit: hh:mm' under 'answers' in project.yml.",
           "A duration could be hours and minutes, or minutes and seconds.", _UNREAD, "2:00 for a hold."),
+    _rule("duration-not-a-clock", WEAKENS, "Is every duration written as its column says?", "Write it as hh:mm, or 'unit: min' under 'answers' in project.yml.",
+          "A bare number stands in a column of hours and minutes.", _UNREAD, "60 under the heading 'Hold (hh:mm)'."),
     # Numbers and units
     _rule("not-a-number", WEAKENS, "Is every number a number?", "Type the number alone; put words in the remarks.",
           "A cell of a number column holds no number.", _UNREAD, "'approx six'"),
@@ -165,6 +167,8 @@ RULES: tuple[Rule, ...] = (
           "A cell of a size column holds no tube size.", _UNREAD, "'med'"),
     _rule("size-needs-material", WEAKENS, "Is every size an outside diameter?", "Write the outside diameter in mm, or the material of the tube.",
           "A nominal size stands without the material that would make it a diameter.", "DN20 is 22 mm in press tube and 26.9 mm in threaded steel.", "'DN20' with an empty material."),
+    _rule("size-could-be-two", WEAKENS, "Is every size one diameter?", "Write the outside diameter in mm, or settle it under 'answers' in project.yml.",
+          "A nominal size could be two diameters of the material.", "Many write DN15 for 15 mm tube, which is DN12.", "DN15 in copper: 15 mm or 18 mm."),
     _rule("size-unknown", WEAKENS, "Is every size one that exists?", "Correct the size, or settle it under 'answers' in project.yml.",
           "A size is no outside diameter of press-jointed tube.", _UNREAD, "25 mm"),
     _rule("size-is-two", WEAKENS, "Is every size one size?", "Write one size to a cell; give each end of a reducing fitting its own row.",
