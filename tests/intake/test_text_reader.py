@@ -126,3 +126,13 @@ def test_any_text_gives_clean_text_or_a_fault(text: str) -> None:
 def test_a_long_list_of_repairs_is_told_shortly() -> None:
     read = read_ids("S1," * 20_000, column=COLUMN)
     assert read == Read(("S1",), "counted 'S1' once")
+
+
+@pytest.mark.parametrize(
+    ("cell", "text"), [("'=HEAT-1", "=HEAT-1"), ("'@R2", "@R2"), ("'J1", "'J1"), ("=HEAT-1", "=HEAT-1")]
+)
+def test_a_text_guarded_for_spreadsheets_is_read_as_it_was_meant(cell: str, text: str) -> None:
+    read = read_id(cell, column=COLUMN)
+    assert isinstance(read, Read)
+    assert read.value == text
+    assert bool(read.repair) is (cell != text)

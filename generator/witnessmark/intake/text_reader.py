@@ -16,6 +16,8 @@ _BIDI = re.compile("[\u200e\u200f\u202a-\u202e\u2066-\u2069\u061c]")
 _INVISIBLE = re.compile("[\u200b\u2060\ufeff\u00ad]")
 _CONTROLS = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
 _DASHES = re.compile("[\u2010-\u2015\u2212\ufe58\ufe63\uff0d]")
+# As CSV files are written for spreadsheet programs, the tag register among them: it must be read as it was meant.
+_GUARDED = re.compile("'[=+\\-@＝＋＠\u2010-\u2015\u2212\ufe58\ufe63\uff0d]")
 _DATE_LIKE = re.compile(
     r"(?:\d{1,2}[/.]\d{1,2}[/.](?:\d{4}|\d{2})|\d{4}-\d{2}-\d{2}(?:[ T]\d{2}:\d{2}.*)?"
     r"|\d{1,2}[- ](?:jan|feb|mar|apr|may|jun|jul|aug|sept?|oct|nov|dec)(?:[- ]\d{2,4})?"
@@ -140,6 +142,9 @@ def _cleaned(value: CellValue) -> tuple[str, list[str]]:
     stripped = composed.strip()
     if stripped != composed:
         repairs.append("trimmed spaces")
+    if _GUARDED.match(stripped):
+        stripped = stripped[1:]
+        repairs.append("took away the apostrophe that keeps a spreadsheet from running the text")
     return stripped, repairs
 
 
