@@ -72,7 +72,7 @@ def test_every_setting_is_there_or_shown_as_an_example(starter: Path) -> None:
 def test_settings_with_every_example_taken_in_are_valid(starter: Path) -> None:
     """Who takes the # of an example away must not be told that the example is wrong."""
     _, *lines = (starter / "project.yml").read_text(encoding="utf-8").splitlines()
-    example = re.compile(r"( *)# ")
+    example = re.compile(r"^( *)# ")
     text = "\n".join(example.sub(r"\1", line) if example.match(line) else line for line in lines)
     settings = yaml.load(text, Texts)
     assert set(settings) == set(schema()["properties"])
