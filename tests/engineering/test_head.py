@@ -23,7 +23,11 @@ def test_a_40_m_riser_is_3_9_bar_and_its_top_saw_5_1_of_9() -> None:
 def test_moving_the_gauge_and_back_changes_nothing(low: float, high: float, gauge: float, density: float) -> None:
     there = gauge_at(high, gauge, low, density)
     assert gauge_at(low, there, high, density) == pytest.approx(gauge, abs=1e-9)
-    assert (there <= gauge) == (static_head(high - low, density) >= 0)
+
+
+@given(st.floats(-100, 300), st.floats(0.1, 100), st.floats(0, 25), st.floats(1, 1100))
+def test_pressure_falls_upwards(low: float, rise: float, gauge: float, density: float) -> None:
+    assert gauge_at(low + rise, gauge, low, density) < gauge
 
 
 def test_a_column_of_nothing_is_refused() -> None:

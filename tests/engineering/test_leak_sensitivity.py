@@ -6,7 +6,13 @@ from hypothesis import strategies as st
 
 from witnessmark.engineering.closed_pipe import Wall, wall_compliance, water_contents
 from witnessmark.engineering.errors import NegativeError, NotPositiveError
-from witnessmark.engineering.leak_sensitivity import Sensitivity, gas_test, smallest_visible_drop, water_test
+from witnessmark.engineering.leak_sensitivity import (
+    Sensitivity,
+    gas_test,
+    highest_air_share,
+    smallest_visible_drop,
+    water_test,
+)
 
 DROP_A_SECOND = 3.0  # [mL/min], common practice, no published source
 TUBE = Wall(16e-6, wall_compliance(54, 1.5, 200, 0.3))
@@ -67,3 +73,28 @@ def test_the_coarser_of_gauge_and_tolerance_counts() -> None:
         smallest_visible_drop(0, 0.2)
     with pytest.raises(NegativeError):
         smallest_visible_drop(0.1, -0.2)
+
+
+def air_limit(drop: float, hold: float, litres: float) -> float | None:
+    return highest_air_share(
+        litres,
+        water_contents(20, 10),
+        TUBE,
+        pressure=10,
+        visible_drop=drop,
+        hold=hold,
+        reference_leak=DROP_A_SECOND,
+    )
+
+
+def test_the_air_a_test_could_bear_is_the_air_at_which_it_just_shows_the_leak() -> None:
+    share = air_limit(0.1, 60, 500)
+    assert share is not None
+    assert 0.01 < share < 0.05
+    assert sensitivity(share, 0.1, 60).smallest_leak == pytest.approx(DROP_A_SECOND)
+    assert sensitivity(share + 0.001, 0.1, 60).shows_reference is False
+
+
+def test_a_hopeless_test_bears_no_air_and_a_small_section_any() -> None:
+    assert air_limit(1.0, 2, 5000) is None
+    assert air_limit(0.1, 60, 10) == 0.2

@@ -18,7 +18,7 @@ from witnessmark.engineering.water import (
 )
 
 CELSIUS = [0.02, *range(1, 111)]
-BARS = [1.01325, 2.0, 5.0, 10.0, 17.0, 25.0, 50.0, 100.0]
+BARS = [1.01325, 5.0, 17.0, 25.0, 100.0]
 
 
 def liquid_states() -> list[tuple[float, float]]:

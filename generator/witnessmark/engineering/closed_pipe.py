@@ -9,6 +9,7 @@ The trapped air is never known on site: use the result as a range, to judge whet
 excuse a drop. Not for a section with an open vessel, a hose or plastics in it: they give far more than the tube.
 """
 
+from math import ceil
 from typing import Literal, NamedTuple
 
 from witnessmark.engineering import water
@@ -98,25 +99,25 @@ def litres_per_bar(volume: float, contents: Contents, wall: Wall, *, pressure: f
 def water_pressure_change(
     start_temperature: float, end_temperature: float, wall: Wall, *, pressure: float, air_share: float
 ) -> float:
-    """Return the pressure change of a closed pipe of water between two temperatures, [bar], in forty steps.
+    """Return the pressure change of a closed pipe of water between two temperatures, [bar], by steps of 1 K at most.
 
     Parameters: temperatures, [°C]; pressure, absolute at the start, [bar]; air_share, [1], at the start.
-    The trapped air is followed as an ideal gas of constant mass. A change that would pull the water apart or boil it,
-    or go past 100 bar, is refused.
+    The trapped air is followed as an ideal gas of constant mass. A change that would pull the water to a vacuum, let
+    the air grow past a fifth of the volume, or go past 100 bar, is refused.
     """
-    steps = 40
-    start = finite("start temperature", start_temperature)
-    step = (finite("end temperature", end_temperature) - start) / steps
-    share = within("share of trapped air", air_share, 0, 0.2, "")
+    start = within("start temperature", start_temperature, water.LOWEST, water.HIGHEST, "°C")
+    change = within("end temperature", end_temperature, water.LOWEST, water.HIGHEST, "°C") - start
+    steps = max(1, ceil(abs(change)))
+    step = change / steps
     bar = absolute("absolute pressure", pressure)
-    air = share * bar / kelvin("start temperature", start)
-    temperature = start
-    for _ in range(steps):
-        half = temperature + step / 2
-        rate = _water_rate(temperature, bar, air, wall)
-        rate = _water_rate(half, absolute("absolute pressure", bar + rate * step / 2), air, wall)
-        bar = absolute("absolute pressure", bar + rate * step)
-        temperature += step
+    air = within("share of trapped air", air_share, 0, 0.2, "") * bar / kelvin("start temperature", start)
+    for number in range(steps):
+        celsius = start + number * step
+        first = _water_rate(celsius, bar, air, wall)
+        second = _water_rate(celsius + step / 2, bar + first * step / 2, air, wall)
+        third = _water_rate(celsius + step / 2, bar + second * step / 2, air, wall)
+        fourth = _water_rate(celsius + step, bar + third * step, air, wall)
+        bar = absolute("absolute pressure", bar + (first + 2 * second + 2 * third + fourth) * step / 6)
     return bar - pressure
 
 
@@ -130,6 +131,8 @@ def litres_taken_by_air(air: float, start_pressure: float, end_pressure: float) 
 
 
 def _water_rate(temperature: float, pressure: float, air: float, wall: Wall) -> float:
-    share = min(0.2, air * kelvin("temperature", temperature) / pressure)
-    contents = water_contents(temperature, pressure)
-    return pressure_per_kelvin(contents, wall, temperature=temperature, pressure=pressure, air_share=share)
+    bar = absolute("absolute pressure", pressure)
+    share = air * kelvin("temperature", temperature) / bar
+    # Adding up steps may overshoot the last degree by a rounding.
+    contents = water_contents(max(water.LOWEST, min(temperature, water.HIGHEST)), bar)
+    return pressure_per_kelvin(contents, wall, temperature=temperature, pressure=bar, air_share=share)

@@ -148,3 +148,13 @@ class CannotReachConcentrationError(EngineeringError):
         super().__init__(
             f"A product of concentration {product:g} cannot bring the water to {target:g}; check the units."
         )
+
+
+class NoPressureRiseError(EngineeringError):
+    """A vessel that is to take up water without its pressure rising."""
+
+    def __init__(self, cold: float, hot: float) -> None:
+        super().__init__(
+            f"The hot pressure of {hot:g} bar is not above the cold pressure of {cold:g} bar;"
+            " a closed vessel needs a rise."
+        )

@@ -12,7 +12,7 @@ does.
 
 from typing import NamedTuple
 
-from witnessmark.engineering.closed_pipe import Contents, Wall, litres_per_bar
+from witnessmark.engineering.closed_pipe import Contents, Wall, litres_per_bar, softness
 from witnessmark.engineering.inputs import absolute, not_negative, positive, result
 
 
@@ -67,6 +67,29 @@ def gas_test(
     """
     litres_a_bar = positive("volume", volume, "L") / absolute("atmospheric pressure", atmosphere)
     return _sensitivity(volume, litres_a_bar * 1000, visible_drop, hold, reference_leak)
+
+
+def highest_air_share(
+    volume: float,
+    contents: Contents,
+    wall: Wall,
+    *,
+    pressure: float,
+    visible_drop: float,
+    hold: float,
+    reference_leak: float,
+) -> float | None:
+    """Return the largest share of trapped air with which a water test would still have shown the leak, [1].
+
+    Parameters as for `water_test`. None when even a section without air would have hidden it; 0.2 at most, the limit of
+    the model.
+    """
+    litres = positive("leak to be found", reference_leak, "mL/min") * positive("hold", hold, "min") / 1000
+    soft_enough = litres / (positive("volume", volume, "L") * positive("smallest visible drop", visible_drop, "bar"))
+    to_spare = soft_enough - softness(contents, wall, pressure=pressure, air_share=0)
+    if to_spare < 0:
+        return None
+    return min(0.2, to_spare * absolute("absolute pressure", pressure))
 
 
 def _sensitivity(

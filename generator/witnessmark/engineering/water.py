@@ -21,10 +21,12 @@ HIGHEST_BOILING = 250.0  # [°C]
 CRITICAL_TEMPERATURE, CRITICAL_PRESSURE = 647.096, 220.64  # [K], [bar]
 
 _DENSITY = (999.83952, 16.945176, -7.9870401e-3, -46.170461e-6, 105.56302e-9, -280.54253e-12)
+_DENSITY_SLOPE = tuple(power * factor for power, factor in enumerate(_DENSITY))[1:]
 _DENSITY_DIVISOR = 16.87985e-3
 _SCALE_OF_1968 = 1.00024  # Kell's temperature scale over today's: P. M. Saunders, 1990, from memory
 _STIFFNESS_RISE = 6.5  # slope of the bulk modulus with pressure, fitted to IAPWS-95 between 0 and 110 °C
 _COMPRESSIBILITY = (50.88496, 0.6163813, 1.459187e-3, 20.08438e-6, -58.47727e-9, 410.4110e-12)
+_COMPRESSIBILITY_SLOPE = tuple(power * factor for power, factor in enumerate(_COMPRESSIBILITY))[1:]
 _COMPRESSIBILITY_DIVISOR = 19.67348e-3
 _SATURATION = (
     (1.0, -7.85951783),
@@ -63,12 +65,12 @@ def volumetric_expansion(temperature: float, pressure: float = STANDARD_ATMOSPHE
     Negative below about 4 °C.
     """
     celsius, over = _state(temperature, pressure)
-    at_atmosphere = _DENSITY_DIVISOR / (1 + _DENSITY_DIVISOR * celsius) - _slope(_DENSITY, celsius) / _polynomial(
-        _DENSITY, celsius
-    )
+    at_atmosphere = _DENSITY_DIVISOR / (1 + _DENSITY_DIVISOR * celsius) - _polynomial(
+        _DENSITY_SLOPE, celsius
+    ) / _polynomial(_DENSITY, celsius)
     kappa = _compressibility_at_atmosphere(celsius)
     divisor = 1 + _COMPRESSIBILITY_DIVISOR * celsius
-    kappa_slope = (_slope(_COMPRESSIBILITY, celsius) * 1e-6 - kappa * _COMPRESSIBILITY_DIVISOR) / divisor
+    kappa_slope = (_polynomial(_COMPRESSIBILITY_SLOPE, celsius) * 1e-6 - kappa * _COMPRESSIBILITY_DIVISOR) / divisor
     return at_atmosphere - over * kappa_slope / (1 + _STIFFNESS_RISE * kappa * over)
 
 
@@ -128,7 +130,3 @@ def _polynomial(coefficients: tuple[float, ...], x: float) -> float:
     for coefficient in reversed(coefficients):
         total = total * x + coefficient
     return total
-
-
-def _slope(coefficients: tuple[float, ...], x: float) -> float:
-    return _polynomial(tuple(power * factor for power, factor in enumerate(coefficients))[1:], x)
