@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from openpyxl.utils.datetime import CALENDAR_MAC_1904, CALENDAR_WINDOWS_1900, from_excel
 
 from witnessmark.intake.cell import CellValue
-from witnessmark.intake.date_reader import DateOrder, SerialBase, date_order_in, from_serial, read_date
+from witnessmark.intake.date_reader import DateOrder, SerialBase, from_serial, read_date
 from witnessmark.intake.readings import Fault, Read
 
 COLUMN = "joints.pressed_on"
@@ -175,8 +175,3 @@ def test_any_text_gives_a_date_or_a_fault(text: str, order: DateOrder | None, se
 @given(st.text(alphabet="0123456789/.- :TMayJnZ", max_size=16))
 def test_any_text_of_date_characters_gives_a_date_or_a_fault(text: str) -> None:
     assert isinstance(read_date(text, column=COLUMN), Read | Fault)
-
-
-def test_the_order_of_a_column_is_evidence_and_counted() -> None:
-    found = date_order_in(["13/04/24", "03/04/24", "04/25/24", "2024/01/02", "05/05/24", "x"])
-    assert (found.dmy, found.mdy, found.ymd, found.could_be_two) == (1, 1, 1, 1)

@@ -10,6 +10,8 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from openpyxl.comments import Comment
+from openpyxl.styles import Font
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -147,6 +149,42 @@ def test_one_stray_cell_in_the_last_corner_does_not_exhaust_memory(tmp_path: Pat
     assert len(grid.rows) == 9000
     assert grid.value(9000, 701) == "x"
     assert grid.rows[1] == ()
+
+
+def test_what_the_number_format_shows_is_kept_with_the_number(tmp_path: Path) -> None:
+    """A sheet shows 5%, 6.5 bar and 0014 where the file stores 0.05, 6.5 and 14."""
+
+    def fill(sheet: Worksheet) -> None:
+        formats = [(0.05, "0%"), (0.125, "0.0%"), (6.5, '0.0" bar"'), (14, "0000"), (14, "0.00"), (1234, "#,##0")]
+        for column, (value, number_format) in enumerate(formats, start=1):
+            sheet.cell(1, column, value).number_format = number_format
+
+    assert read(tmp_path, fill).grids[0].rows == [("5%", "12.5%", "6.5 bar", "0014", 14, 1234)]
+
+
+def test_struck_through_rows_and_comments_are_remarked(tmp_path: Path) -> None:
+    def fill(sheet: Worksheet) -> None:
+        sheet.append(["Joint", "Size"])
+        sheet.append(["J1", 22])
+        sheet.append(["J2", 22])
+        sheet["A3"].font = Font(strike=True)
+        sheet["B2"].comment = Comment("cut out on Monday", "site")
+
+    remarks = read(tmp_path, fill).remarks
+    assert [(remark.kind, remark.row, remark.column) for remark in remarks] == [
+        ("rows-struck-through", 3, None),
+        ("comments-not-read", 2, 1),
+    ]
+
+
+def test_hidden_columns_to_the_end_of_the_sheet_are_no_remark_when_they_are_empty(tmp_path: Path) -> None:
+    def fill(sheet: Worksheet) -> None:
+        sheet.append(["Joint"])
+        sheet.column_dimensions.group("C", "XFD", hidden=True)
+
+    reading = read(tmp_path, fill)
+    assert reading.remarks == ()
+    assert 16_383 in reading.grids[0].hidden_columns
 
 
 def test_sheets_are_found_by_name_in_any_case(tmp_path: Path) -> None:

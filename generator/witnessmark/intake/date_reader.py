@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 from witnessmark.intake.cell import CellValue
@@ -33,7 +31,7 @@ _MONTHS = (
 )
 _WEEKDAYS = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 _ISO = re.compile(r"(\d{4})-(\d{2})-(\d{2})(?:[T ](\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d+)?)?)\s*(Z|[+-]\d{2}:?\d{2})?)?\Z")
-_NUMERIC = re.compile(r"(\d{1,4})\s*([./\-‐‑–\\ ])\s*(\d{1,2})\s*\2\s*(\d{1,4})\Z")
+FIGURES = re.compile(r"(\d{1,4})\s*([./\-‐‑–\\ ])\s*(\d{1,2})\s*\2\s*(\d{1,4})\Z")
 _COMPACT = re.compile(r"\d{8}\Z")
 _SERIAL = re.compile(r"\d{4,5}(?:\.\d+)?\Z")
 _WORDS = re.compile(
@@ -44,16 +42,6 @@ _WORDS_MONTH_FIRST = re.compile(
 )
 _TRAILING_TIME = re.compile(r"[T,\s]+(\d{1,2}[:.]\d{2}(?:[:.]\d{2})?\s*(?:[ap]\.?m\.?)?)\Z", re.IGNORECASE)
 _EARLIEST, _LATEST = dt.date(1950, 1, 1), dt.date(2150, 12, 31)
-
-
-@dataclass(frozen=True, slots=True)
-class DateOrderEvidence:
-    """How many distinct texts of a column can only be day first, only month first, year first, or could be two."""
-
-    dmy: int
-    mdy: int
-    ymd: int
-    could_be_two: int
 
 
 def read_date(
@@ -87,25 +75,6 @@ def read_date(
     return read
 
 
-def date_order_in(texts: Iterable[str]) -> DateOrderEvidence:
-    """What the texts of a column show about their order; for the words of a finding, not a licence to choose."""
-    counts = {"dmy": 0, "mdy": 0, "ymd": 0, "two": 0}
-    for text in texts:
-        found = _NUMERIC.match(_without_time(text.strip())[0])
-        if not found:
-            continue
-        first, second = int(found.group(1)), int(found.group(3))
-        if len(found.group(1)) > 2:
-            counts["ymd"] += 1
-        elif first > 12 >= second:
-            counts["dmy"] += 1
-        elif second > 12 >= first:
-            counts["mdy"] += 1
-        elif first != second and first <= 12:
-            counts["two"] += 1
-    return DateOrderEvidence(counts["dmy"], counts["mdy"], counts["ymd"], counts["two"])
-
-
 def _typed(value: CellValue) -> Read[dt.date] | Fault:
     if isinstance(value, dt.datetime):
         dropped = value.time() != dt.time()
@@ -128,12 +97,12 @@ def _from_text(
         text = text.translate(_DASHES)
     if _SERIAL.match(text) and text.isascii():
         return _from_serial(text, column, earliest, latest, serials)
-    bare, time = _without_time(text)
+    bare, time = without_time(text)
     if not bare.isascii():
         return _not_a_date(text)
     if _COMPACT.match(bare):
         read = _from_compact(bare, column, order, earliest, latest)
-    elif found := _NUMERIC.match(bare):
+    elif found := FIGURES.match(bare):
         read = _from_figures(found, bare, column, order)
     else:
         read = _from_words(bare)
@@ -145,7 +114,8 @@ def _from_text(
 _DASHES = str.maketrans({"‐": "-", "‑": "-", "–": "-", "—": "-", "\u2212": "-", "\u00a0": " ", "\u202f": " ", "’": "'"})
 
 
-def _without_time(text: str) -> tuple[str, str | None]:
+def without_time(text: str) -> tuple[str, str | None]:
+    """The text without a clock time at its end, and that time as written; None when there is none."""
     found = _TRAILING_TIME.search(text)
     if (found and ":" in found.group(1)) or (found and found.group(1)[-1:].casefold() in {"m", "."}):
         return text[: found.start()].strip(), found.group(1)

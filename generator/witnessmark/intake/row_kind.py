@@ -38,6 +38,7 @@ _SIGNED = re.compile(
     r"^\s*(?:signed|signature|prepared by|checked by|approved by|print name|witnessed by)\b[^:]*:", re.IGNORECASE
 )
 _EXAMPLE = re.compile(r"^\s*(?:example|e\.g\.)(?:\s*(?:row)?\s*:.*|\s*(?:row)?\s*)$", re.IGNORECASE)
+_OPENING = " \t\r\n\u00a0([<*#\"'"
 _DIGIT = re.compile(r"\d")
 
 
@@ -55,7 +56,8 @@ class BodyRules:
             keys = {normalise_heading(part) for part in parts if part}
             self._headings[column.index] = keys
             self._heading_words |= keys
-        self._digits_in_headings = any(_DIGIT.search(word) for word in self._heading_words)
+        self._beginnings = {column.text.lstrip(_OPENING)[:3].casefold() for column in columns if column.text}
+        self._beginnings |= {part.lstrip(_OPENING)[:3].casefold() for c in columns for part in c.text.split(" / ")}
         self._after_blank = False
         self._records = 0
         self._with_digit: dict[int, int] = {}
@@ -106,7 +108,8 @@ class BodyRules:
 
     def _is_heading_again(self, row: tuple[CellValue, ...], filled: Sequence[CellValue]) -> bool:
         first = filled[0]
-        if not isinstance(first, str) or (not self._digits_in_headings and _DIGIT.search(first)):
+        # Nearly every record falls here: normalising each one's first cell would double the time of a long log.
+        if not isinstance(first, str) or first.lstrip(_OPENING)[:3].casefold() not in self._beginnings:
             return False
         if normalise_heading(first[:200]) not in self._heading_words:
             return False

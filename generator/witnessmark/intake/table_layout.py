@@ -230,7 +230,7 @@ def _fill_merges(grid: Grid, body: list[tuple[int, tuple[CellValue, ...]]]) -> l
         value = grid.value(block.first_row, block.first_column)
         if block.last_row == block.first_row or block.first_row not in position or is_blank(value):
             continue
-        for number in range(block.first_row + 1, block.last_row + 1):
+        for number in range(block.first_row + 1, min(block.last_row, len(grid.rows)) + 1):
             index = position.get(number)
             if index is None:
                 continue

@@ -18,6 +18,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from witnessmark.intake.file_bytes import LARGEST_FILE, file_bytes
 from witnessmark.intake.grid import CellError, CellValue, Grid, MergedRange, Remark
+from witnessmark.intake.number_format import as_shown
+from witnessmark.intake.sheet_remarks import sheet_remarks
 from witnessmark.intake.unreadable_file import UnreadableFile
 
 LARGEST_UNPACKED = 400_000_000
@@ -140,11 +142,13 @@ def _read(data: bytes, file_label: str, has_formulas: bool) -> tuple[list[Grid],
     book = openpyxl.load_workbook(BytesIO(data), data_only=True)
     # Results and formulas need a load each; most records hold no formula.
     formulas = openpyxl.load_workbook(BytesIO(data)) if has_formulas else None
+    untyped: Any = book
+    strikes = any(font.strike for font in untyped._fonts)
     grids: list[Grid] = []
     remarks: list[Remark] = []
     for sheet in book.worksheets:
         twin = formulas[sheet.title] if formulas is not None else None
-        grid = _grid(sheet, twin if isinstance(twin, Worksheet) else None, file_label)
+        grid = _grid(sheet, twin if isinstance(twin, Worksheet) else None, file_label, strikes=strikes)
         grids.append(grid)
         remarks += grid.notes
     remarks += [
@@ -158,14 +162,19 @@ def _read(data: bytes, file_label: str, has_formulas: bool) -> tuple[list[Grid],
     return grids, remarks, base_1904
 
 
-def _grid(sheet: Worksheet, formulas: Worksheet | None, file_label: str) -> Grid:
+def _grid(sheet: Worksheet, formulas: Worksheet | None, file_label: str, *, strikes: bool) -> Grid:
     rows: list[list[CellValue]] = []
-    # The sparse store, because one stray format in the last row and column makes iter_rows walk 17 thousand million
-    # cells.
+    struck: set[int] = set()
+    commented: set[tuple[int, int]] = set()
+    # The sparse store: one stray format in the last corner makes iter_rows walk 17 thousand million cells.
     for (row, column), cell in sorted(_cells(sheet).items()):
+        if cell.comment is not None:
+            commented.add((row, column - 1))
         value = _value(cell)
         if value is None:
             continue
+        if strikes and cell.font.strike:
+            struck.add(row)
         while len(rows) < row:
             rows.append([])
         cells = rows[row - 1]
@@ -176,7 +185,17 @@ def _grid(sheet: Worksheet, formulas: Worksheet | None, file_label: str) -> Grid
         number for number, row in sheet.row_dimensions.items() if row.hidden and number <= len(rows)
     )
     hidden_columns = _hidden_columns(sheet)
-    notes = _notes(sheet, rows, hidden_rows, hidden_columns, uncached)
+    hidden = sheet.sheet_state != "visible"
+    notes = sheet_remarks(
+        sheet.title,
+        rows,
+        hidden=hidden,
+        hidden_rows=hidden_rows,
+        hidden_columns=hidden_columns,
+        uncached=uncached,
+        struck=struck,
+        commented=commented,
+    )
     return Grid(
         file=file_label,
         sheet=sheet.title,
@@ -185,7 +204,7 @@ def _grid(sheet: Worksheet, formulas: Worksheet | None, file_label: str) -> Grid
         hidden_columns=hidden_columns,
         merged=_merged(sheet),
         uncached_formulas=uncached,
-        sheet_hidden=sheet.sheet_state != "visible",
+        sheet_hidden=hidden,
         notes=tuple(notes),
     )
 
@@ -201,6 +220,8 @@ def _value(cell: Any) -> CellValue:
         return None
     if cell.data_type == "e":
         return CellError(str(value))
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return as_shown(value, cell.number_format)
     if isinstance(value, CellValue):
         return value
     return str(value)
@@ -233,44 +254,3 @@ def _hidden_columns(sheet: Worksheet) -> frozenset[int]:
         if dimension.hidden and dimension.min and dimension.max:
             hidden.update(range(dimension.min - 1, min(dimension.max, 16_384)))
     return frozenset(hidden)
-
-
-def _notes(
-    sheet: Worksheet,
-    rows: list[list[CellValue]],
-    hidden_rows: frozenset[int],
-    hidden_columns: frozenset[int],
-    uncached: frozenset[tuple[int, int]],
-) -> list[Remark]:
-    title = sheet.title
-    notes = []
-    if sheet.sheet_state != "visible":
-        notes.append(Remark("sheet-hidden", "the sheet is hidden; it can be read all the same", sheet=title))
-    filled = sorted(row for row in hidden_rows if rows[row - 1])
-    if filled:
-        count = "1 hidden row was" if len(filled) == 1 else f"{len(filled)} hidden rows were"
-        notes.append(
-            Remark(
-                "rows-hidden", f"{count} read (first: row {filled[0]})", "delete what does not count", title, filled[0]
-            )
-        )
-    used = sorted(
-        column for column in hidden_columns if any(len(row) > column and row[column] is not None for row in rows)
-    )
-    if used:
-        count = "1 hidden column was" if len(used) == 1 else f"{len(used)} hidden columns were"
-        notes.append(Remark("columns-hidden", f"{count} read", "", title, None, used[0]))
-    if uncached:
-        row, column = min(uncached)
-        count = "1 formula has" if len(uncached) == 1 else f"{len(uncached)} formulas have"
-        notes.append(
-            Remark(
-                "formula-not-calculated",
-                f"{count} no stored result and count as empty",
-                "open the workbook in a spreadsheet program, let it calculate, and save",
-                title,
-                row,
-                column,
-            )
-        )
-    return notes
