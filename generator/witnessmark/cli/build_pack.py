@@ -10,7 +10,7 @@ from witnessmark.cli.progress import ProgressLine
 from witnessmark.model.contract import Edition
 from witnessmark.pack.data_export import export_data
 from witnessmark.pack.findings_file import FINDINGS_FILE, findings_text
-from witnessmark.pack.swap_in import fresh_folder
+from witnessmark.pack.swap_in import fresh_folder, refuse_output
 from witnessmark.pack.tag_register import append_codes
 from witnessmark.pack.tags_output import write_tags
 from witnessmark.site.build_site import build_edition
@@ -23,8 +23,10 @@ def build_pack(project: Path, out: Path, progress: ProgressLine) -> pipeline.Out
 
     Raises ``UnusableProject`` or ``CannotWrite``, each with one clear sentence.
     """
+    # A long reading should not end in a refusal that was known before it.
+    refuse_output(out, project)
+    outcome = pipeline.run(project, progress)
     with fresh_folder(out, project) as part:
-        outcome = pipeline.run(project, progress)
         for edition in (Edition.AUDIT, Edition.FACILITIES, Edition.TAG):
             progress(f"writing the {edition.value} edition")
             build_edition(outcome, edition, part / edition.value, _pages(progress, edition))

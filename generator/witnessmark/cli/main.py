@@ -93,7 +93,8 @@ def build(project: Path, out: Path | None) -> None:
         progress.close()
     sections, new = len(outcome.project.sections), len(outcome.workings.tags.new)
     seconds = f" in {progress.seconds:.1f} s" if progress.shown else ""
-    click.echo(f"Built {out}{seconds}: {sections:,} sections, {sections:,} tags, {new:,} of them new.")
+    s = "" if sections == 1 else "s"
+    click.echo(f"Built {out}{seconds}: {sections:,} section{s}, {sections:,} tag{s}, {new:,} of them new.")
     click.echo(account_line(outcome.project.accounts))
     click.echo(summary_line(outcome.judgement))
     click.echo(f"Open {out / 'audit' / 'index.html'}; the editions for others are facilities and tag.")

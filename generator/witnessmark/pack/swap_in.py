@@ -50,12 +50,11 @@ def fresh_folder(out: Path, project: Path) -> Iterator[Path]:
     Raises ``OutputHoldsProject``, ``OutputIsNoPack`` or ``OutputNotWritable``. Where a killed build left the previous
     pack set aside, it is put back first.
     """
-    out = Path(os.path.abspath(out))  # noqa: PTH100  # resolve() would follow a link that stands for the pack
-    _refuse_project(out, project.resolve())
+    refuse_output(out, project)
+    out = _absolute(out)
     part = out.with_name(f"{out.name}.part-{os.getpid()}")
     try:
         _clear_leftovers(out)
-        _refuse_other_contents(out)
         part.mkdir(parents=True)
     except OSError as error:
         raise OutputNotWritable(out, error) from error
@@ -67,6 +66,21 @@ def fresh_folder(out: Path, project: Path) -> Iterator[Path]:
         raise OutputNotWritable(out, error) from error
     finally:
         shutil.rmtree(part, ignore_errors=True)
+
+
+def refuse_output(out: Path, project: Path) -> None:
+    """Raise ``OutputHoldsProject``, ``OutputIsNoPack`` or ``OutputNotWritable`` where no pack may take that place."""
+    out = _absolute(out)
+    _refuse_project(out, project.resolve())
+    try:
+        _refuse_other_contents(out)
+    except OSError as error:
+        raise OutputNotWritable(out, error) from error
+
+
+def _absolute(path: Path) -> Path:
+    # resolve() would follow a link that stands where the pack should be.
+    return Path(os.path.abspath(path))  # noqa: PTH100
 
 
 def _refuse_project(out: Path, project: Path) -> None:

@@ -1,0 +1,215 @@
+"""Commands say what they did in plain words, leave with the right exit code and never show a traceback."""
+
+from __future__ import annotations
+
+import json
+import os
+import pty
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from witnessmark import pipeline
+from witnessmark.cli.exit_codes import ExitCode
+from witnessmark.model.bundled import shared_path
+from witnessmark.pack.starter import write_starter
+
+Run = Callable[..., Any]
+Shell = Callable[..., "subprocess.CompletedProcess[bytes]"]
+
+
+def break_the_chain(project: Path) -> None:
+    """Give the second joint the id of the first, and another size."""
+    path = project / "records" / "joints.csv"
+    header, first, second = path.read_text(encoding="utf-8-sig").splitlines()
+    path.write_text("\n".join([header, first, second.replace("J014-B", "J014-A").replace(",22,", ",28,", 1)]) + "\n")
+
+
+def test_init_starts_a_project_that_check_can_read(run: Run, tmp_path: Path) -> None:
+    made = run("init", tmp_path / "new")
+    assert (made.code, made.err) == (ExitCode.DONE, "")
+    assert "witnessmark check" in made.out
+    assert run("check", tmp_path / "new").code == ExitCode.DONE
+
+
+def test_init_refuses_to_write_over_a_project(run: Run, project: Path) -> None:
+    said = run("init", project)
+    assert (said.code, said.out) == (ExitCode.CANNOT, "")
+    assert said.err == f"witnessmark: {project}/project.yml: it exists, and a starter project writes over nothing; " \
+                       "name a folder without it.\n"  # fmt: skip
+
+
+def test_check_reports_like_a_compiler_and_adds_up(run: Run, project: Path) -> None:
+    break_the_chain(project)
+    said = run("check", project)
+    lines = said.out.splitlines()
+    assert any(line.startswith("records/joints.csv:3:") and "breaks" in line for line in lines), said.out
+    assert any(line.startswith("    closes: ") for line in lines)
+    assert lines[-2].startswith("Rows in 39 = used ")
+    assert "break the evidence chain" in lines[-1]
+    assert said.code == ExitCode.CHAIN_BROKEN
+
+
+def test_check_json_prints_nothing_but_the_list(shell: Shell, project: Path) -> None:
+    break_the_chain(project)
+    done = shell("check", project, "--json")
+    document = json.loads(done.stdout.decode("utf-8"))
+    schema = json.loads(shared_path("contract/findings.schema.json").read_text(encoding="utf-8"))
+    Draft202012Validator(schema).validate(document)
+    assert document
+    assert (done.returncode, done.stderr) == (ExitCode.CHAIN_BROKEN, b"")
+
+
+@pytest.mark.parametrize("command", ["check", "build"])
+def test_what_cannot_be_built_is_one_sentence(run: Run, tmp_path: Path, command: str) -> None:
+    for folder, words in ((tmp_path / "missing", "there is no such folder"), (tmp_path, "it holds no project.yml")):
+        said = run(command, folder)
+        assert said.code == ExitCode.CANNOT
+        assert said.err.startswith("witnessmark: ")
+        assert said.err.count("\n") == 1
+        assert words in said.err
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_broken_settings_name_the_line(run: Run, project: Path) -> None:
+    (project / "project.yml").write_text("project:\n  id: [\n")
+    said = run("build", project)
+    assert said.code == ExitCode.CANNOT
+    assert "project.yml, line " in said.err
+    assert not (project / "handover").exists()
+
+
+def test_build_writes_everything_and_says_where(run: Run, project: Path) -> None:
+    said = run("build", project)
+    assert said.code == ExitCode.DONE, said.err
+    out = project / "handover"
+    assert {path.name for path in out.iterdir()} == {
+        "audit", "facilities", "tag", "tags", "findings.json", ".witnessmark-pack",
+    }  # fmt: skip
+    assert said.out.startswith(f"Built {out}: 1 section, 1 tag, 1 of them new.")
+    code = (project / "records" / "tags.csv").read_text().splitlines()[1].split(",")[0]
+    for edition in ("audit", "facilities", "tag"):
+        assert (out / edition / "T" / code / "index.html").is_file()
+    assert (out / "tags" / f"{code}.svg").is_file()
+    assert (out / "audit" / "data" / "datapackage.json").is_file()
+    assert not (out / "facilities" / "data").exists()
+    assert json.loads((out / "findings.json").read_text(encoding="utf-8")) == json.loads(
+        run("check", project, "--json").out
+    )
+
+
+def test_a_second_build_gives_no_new_codes_and_the_same_bytes(run: Run, project: Path, tmp_path: Path) -> None:
+    run("build", project)
+    for name in ("a", "b"):
+        said = run("build", project, "--out", tmp_path / name)
+        assert ", 0 of them new." in said.out, said
+    first, second = (
+        {
+            str(path.relative_to(tmp_path / name)): path.read_bytes()
+            for path in (tmp_path / name).rglob("*")
+            if path.is_file()
+        }
+        for name in ("a", "b")
+    )
+    assert first.keys() == second.keys()
+    assert [name for name, data in first.items() if second[name] != data] == []
+
+
+def test_where_the_tag_register_cannot_be_written_the_old_pack_stands(run: Run, project: Path) -> None:
+    run("build", project)
+    page = project / "handover" / "findings.json"
+    before = page.stat().st_mtime_ns
+    (project / "records" / "tags.csv").write_text("something else\n")
+    said = run("build", project)
+    assert said.code == ExitCode.CANNOT
+    assert "records/tags.csv: the new tag codes cannot be added" in said.err
+    assert page.stat().st_mtime_ns == before
+
+
+def test_a_label_that_cannot_be_read_is_refused_in_one_sentence(run: Run, project: Path) -> None:
+    path = project / "project.yml"
+    path.write_text(
+        path.read_text().replace("  flag_below_mm: 54", "  sheet: {label_width_mm: 20, label_height_mm: 20}\n#")
+    )
+    said = run("build", project)
+    assert said.code == ExitCode.CANNOT
+    assert "Tags cannot be drawn as project.yml asks." in said.err
+    assert not (project / "handover").exists()
+    assert not (project / "records" / "tags.csv").exists()
+
+
+def test_the_pack_never_lands_on_the_project(run: Run, project: Path) -> None:
+    said = run("build", project, "--out", project)
+    assert said.code == ExitCode.CANNOT
+    assert "name another folder with --out" in said.err
+
+
+def test_an_unexpected_error_is_named_and_shows_its_trace_only_on_demand(
+    run: Run, project: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fall(*_: object) -> None:
+        raise LookupError("no such\nthing")
+
+    monkeypatch.setattr(pipeline, "run", fall)
+    said = run("check", project)
+    assert said.code == ExitCode.CANNOT
+    assert said.err.startswith("witnessmark: an unexpected error (LookupError: no such thing); please report it")
+    assert "Traceback" not in said.err
+    assert "Traceback" in run("--debug", "check", project).err
+
+
+def test_wrong_use_leaves_with_the_code_for_could_not(run: Run) -> None:
+    assert run("check").code == ExitCode.CANNOT
+    assert run("nothing").code == ExitCode.CANNOT
+    assert run("--version").out.startswith("witnessmark, version ")
+
+
+def test_a_reader_that_stops_early_sees_no_trace(project: Path) -> None:
+    path = project / "records" / "joints.csv"
+    header, first, _ = path.read_text(encoding="utf-8-sig").splitlines()
+    rows = [first.replace("J014-A", f"J{n}").replace(",22,", ",no size,", 1) for n in range(3000)]
+    path.write_text("\n".join([header, *rows]))
+    call = [sys.executable, "-c", "from witnessmark.cli.main import main; main()", "check", "--all", str(project)]
+    with subprocess.Popen(call, stdout=subprocess.PIPE, stderr=subprocess.PIPE) as process:
+        assert process.stdout is not None
+        assert process.stderr is not None
+        process.stdout.readline()
+        process.stdout.close()
+        assert process.stderr.read() == b""
+
+
+def test_a_terminal_without_the_letters_does_not_stop_the_run(shell: Shell, project: Path) -> None:
+    path = project / "records" / "joints.csv"
+    path.write_text(
+        path.read_text(encoding="utf-8-sig").replace("EX-FAM-A", "🔥").replace(",22,", ",Größe 🔥,", 1),
+        encoding="utf-8",
+    )
+    for encoding in ("ascii", "latin-1"):
+        done = shell("check", project, PYTHONIOENCODING=encoding, PYTHONUTF8="0", LC_ALL="C")
+        assert done.returncode == ExitCode.DONE, done.stderr
+        assert done.stderr == b""
+    assert "Größe ?".encode("latin-1") in done.stdout
+
+
+def test_progress_is_silent_in_a_pipe_and_clears_itself_on_a_terminal(shell: Shell, project: Path) -> None:
+    assert shell("check", project).stderr == b""
+    mine, theirs = pty.openpty()
+    call = [sys.executable, "-c", "from witnessmark.cli.main import main; main()", "check", str(project)]
+    subprocess.run(call, stdout=subprocess.DEVNULL, stderr=theirs, check=True, timeout=60)
+    os.close(theirs)
+    shown = os.read(mine, 65536).decode()
+    os.close(mine)
+    assert "reading the records" in shown
+    assert "\n" not in shown
+    assert shown.endswith("\r\x1b[K")
+
+
+def test_many_projects_can_be_started_side_by_side(tmp_path: Path, run: Run) -> None:
+    for name in ("a b", "ü", "'quoted'"):
+        write_starter(tmp_path / name)
+        assert run("check", tmp_path / name).code == ExitCode.DONE
