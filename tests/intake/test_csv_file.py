@@ -51,7 +51,7 @@ def test_falling_back_to_windows_1252_is_said_with_the_row(tmp_path: Path) -> No
 def test_a_byte_that_no_character_stands_for_is_counted(tmp_path: Path) -> None:
     reading = read_csv(saved(tmp_path, b"a,b\n\xd8,\x81\n"), "joints.csv")
     assert reading.grid.rows[1] == ("Ø", "\ufffd")
-    assert "1 bytes have no character" in reading.remarks[0].message
+    assert "bytes without a character there show as \ufffd (1)" in reading.remarks[0].message
 
 
 def test_a_wrong_encoding_named_in_the_project_is_one_sentence(tmp_path: Path) -> None:
@@ -66,7 +66,7 @@ def test_a_wrong_encoding_named_in_the_project_is_one_sentence(tmp_path: Path) -
 def test_nul_bytes_are_removed_and_counted(tmp_path: Path) -> None:
     reading = read_csv(saved(tmp_path, b"Joint,Size\nJ\x001,22\x00\n"), "joints.csv")
     assert reading.grid.rows[1] == ("J1", "22")
-    assert reading.remarks[0].message == "2 NUL characters were removed"
+    assert reading.remarks[0].message == "NUL characters were removed (2)"
 
 
 @pytest.mark.parametrize(

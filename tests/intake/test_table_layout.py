@@ -334,6 +334,12 @@ def test_lines_of_particulars_above_the_table_are_not_its_heading() -> None:
     assert [row for row, _ in layout.body] == [4]
 
 
+def test_the_numbers_of_the_columns_under_a_heading_are_no_record() -> None:
+    layout = locate(sheet(("Joint no", "Section", "Size"), (1, "2", "(3)"), (1, 2, 22), (1, 2, 3)), HEADINGS)
+    assert reasons(layout) == {2: "the numbers of the columns"}
+    assert [row for row, _ in layout.body] == [3, 4]
+
+
 def test_a_signature_line_below_the_table_is_no_record_however_full_it_is() -> None:
     layout = locate(
         sheet(("Joint no", "Section", "Size"), ("J1", "S1", 22), (), ("Signed by:", "the foreman", "2026-05-12")),

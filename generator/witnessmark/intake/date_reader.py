@@ -12,20 +12,8 @@ from witnessmark.intake.readings import Fault, Read, answer, joined, shown, text
 DateOrder = Literal["dmy", "mdy", "ymd"]
 SerialBase = Literal["1900", "1904"]
 
-_NAMES = (
-    "january",
-    "february",
-    "march",
-    "april",
-    "may",
-    "june",
-    "july",
-    "august",
-    "september",
-    "october",
-    "november",
-    "december",
-)
+_NAMES: tuple[str, ...] = ("january", "february", "march", "april", "may", "june")
+_NAMES += ("july", "august", "september", "october", "november", "december")
 _MONTHS = (
     {name: i for i, name in enumerate(_NAMES, 1)} | {name[:3]: i for i, name in enumerate(_NAMES, 1)} | {"sept": 9}
 )

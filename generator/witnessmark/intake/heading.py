@@ -35,7 +35,8 @@ def split_unit(text: str) -> tuple[str, str | None]:
     return flat, None
 
 
-def heading_keys(text: str) -> list[tuple[str, str | None]]:
+@lru_cache(maxsize=65536)
+def heading_keys(text: str) -> tuple[tuple[str, str | None], ...]:
     """Every (key, unit) to look the heading up by, surest first: whole, without brackets, without a unit at its end."""
     bare, unit = split_unit(text)
     keys = [(_words(bare), unit)]
@@ -49,7 +50,7 @@ def heading_keys(text: str) -> list[tuple[str, str | None]]:
         elif trailing and looks_like_unit(trailing.group(2).split()[-1]):
             last = trailing.group(2).split()
             keys.append((_words(f"{trailing.group(1)} {' '.join(last[:-1])}"), last[-1]))
-    return [(key, found) for key, found in keys if key]
+    return tuple((key, found) for key, found in keys if key)
 
 
 _FILLERS = frozenset(

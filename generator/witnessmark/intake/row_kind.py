@@ -6,7 +6,7 @@ import enum
 import re
 from collections.abc import Mapping, Sequence
 
-from witnessmark.intake.cell import CellValue, is_blank
+from witnessmark.intake.cell import CellValue, cell_text, is_blank
 from witnessmark.intake.heading import heading_keys, normalise_heading
 from witnessmark.intake.heading_match import Column
 
@@ -19,6 +19,7 @@ class Verdict(enum.Enum):
     TOTAL = "a total or sub-total"
     NOTE = "a note or a heading between rows"
     EXAMPLE = "the example row of the form"
+    COLUMN_NUMBERS = "the numbers of the columns"
     NOTHING_KNOWN = "no value under any heading that was recognised"
     SECOND_TABLE = "part of a second table on the sheet"
 
@@ -82,6 +83,8 @@ class BodyRules:
     def _verdict(self, number: int, row: tuple[CellValue, ...], filled: Sequence[CellValue]) -> Verdict:
         if self.second_table_row is not None:
             return Verdict.SECOND_TABLE
+        if self._records == 0 and _counts_columns(filled):
+            return Verdict.COLUMN_NUMBERS
         first = filled[0]
         if isinstance(first, str):
             if self._is_heading_again(row, filled):
@@ -149,3 +152,10 @@ class BodyRules:
 
     def _first_column_numeric(self) -> bool:
         return self._with_digit.get(min(self._headings, default=0), 0) >= 0.8 * min(self._records, 50)
+
+
+def _counts_columns(filled: Sequence[CellValue]) -> bool:
+    """True for 1, 2, 3 and so on, which forms print under their headings."""
+    return len(filled) >= 3 and all(
+        cell_text(value).strip(" ().") == str(number) for number, value in enumerate(filled, start=1)
+    )

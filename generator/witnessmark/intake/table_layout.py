@@ -17,6 +17,8 @@ from witnessmark.intake.row_kind import BodyRules, Verdict
 from witnessmark.intake.table_problem import TableProblem, column_problems
 
 _SEARCH_ROWS = 200
+# How far below a first likely heading a clearly better one is looked for: particulars above a table take fewer rows.
+_SEARCH_ON = 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +121,7 @@ def _find_header(
         if all(is_blank(value) for value in row):
             continue
         searched += 1
-        if searched > _SEARCH_ROWS:
+        if searched > _SEARCH_ROWS or (best is not None and number > best.rows[-1] + _SEARCH_ON):
             break
         match = _best_at(grid, known, wanted, number)
         # A later row must be clearly better: a second table lower down does not take the place of the first.

@@ -49,7 +49,7 @@ def decode(data: bytes, file_label: str, encoding: str | None = None) -> tuple[s
     if "\x00" in text:
         remarks.append(
             Remark(
-                "nul-removed", f"{text.count(chr(0))} NUL characters were removed", "save the file again as CSV UTF-8"
+                "nul-removed", f"NUL characters were removed ({text.count(chr(0))})", "save the file again as CSV UTF-8"
             )
         )
         text = text.replace("\x00", "")
@@ -82,7 +82,7 @@ def _unmarked(data: bytes) -> tuple[str, str, list[Remark]]:
     lost = text.count("\ufffd")
     message = f"the file is not UTF-8 (first at row {row}) and was read as Windows-1252"
     if lost:
-        message += f"; {lost} bytes have no character there and show as \ufffd"
+        message += f"; bytes without a character there show as \ufffd ({lost})"
     remedy = "check accented letters and signs such as ° and Ø, or save the file as CSV UTF-8"
     return text, "cp1252", [Remark("encoding-found", message, remedy, row=row)]
 

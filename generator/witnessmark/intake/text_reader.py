@@ -126,7 +126,7 @@ def _cleaned(value: CellValue) -> tuple[str, list[str]]:
     ):
         text, count = pattern.subn("", text)
         if count:
-            repairs.append(f"removed {count} {what}")
+            repairs.append(f"removed {what} ({count})")
     spaced = (
         text.replace("\u00a0", " ")
         .replace("\u202f", " ")
