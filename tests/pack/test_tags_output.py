@@ -34,7 +34,8 @@ def record(table: str, **fields: Any) -> Any:
 
 
 def outcome(tags: TagSettings = TAGS, od_mm: float | None = 22.0, **section: Any) -> Outcome:
-    settings = ProjectSettings("QW", "Quarry Wharf", "Europe/London", Issue("P02", datetime.date(2026, 6, 1), "For use"),
+    issue = Issue("P02", datetime.date(2026, 6, 1), "For use")
+    settings = ProjectSettings("QW", "Quarry Wharf", "Europe/London", issue,
                                tags, duty=Duty("Duty engineer", "01632 960 123"))  # fmt: skip
     system = record("systems", system_id="LTHW", service="heating_flow", max_operating_pressure_bar=3.0,
                     max_temperature_c=80.0)  # fmt: skip

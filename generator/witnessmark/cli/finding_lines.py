@@ -51,15 +51,15 @@ def summary_line(judgement: Judgement) -> str:
     for severity, words in _SEVERITY_WORDS.items():
         of_it = [finding for finding in open_ones if finding.rule.severity is severity]
         unknown = sum(finding.outcome is Outcome.CANNOT_TELL for finding in of_it)
-        parts.append(f"{len(of_it):,} {words}" + (f" ({unknown:,} cannot tell)" if unknown else ""))
+        parts.append(f"{len(of_it):,} {words[len(of_it) != 1]}" + (f" ({unknown:,} cannot tell)" if unknown else ""))
     text = f"{len(open_ones):,} finding{'' if len(open_ones) == 1 else 's'}: {', '.join(parts)}"
     return text + (f"; {waived:,} waived" if waived else "") + f".{unasked}"
 
 
 _SEVERITY_WORDS = {
-    Severity.BREAKS: "break the evidence chain",
-    Severity.WEAKENS: "weaken it",
-    Severity.TIDY: "for tidiness",
+    Severity.BREAKS: ("breaks the evidence chain", "break the evidence chain"),
+    Severity.WEAKENS: ("weakens it", "weaken it"),
+    Severity.TIDY: ("for tidiness", "for tidiness"),
 }
 
 
