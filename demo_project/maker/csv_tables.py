@@ -23,6 +23,8 @@ class CsvStyle:
     columns: tuple[str, ...] = ()
     """Fields written, in order; without it all of the contract."""
     formats: dict[str, Format] = field(default_factory=dict)
+    as_written: bool = True
+    """Whether cells hold what the site wrote; otherwise the value behind it."""
 
 
 def csv_bytes(file: str, table: str, rows: Sequence[Row], style: CsvStyle) -> bytes:
@@ -38,7 +40,7 @@ def csv_bytes(file: str, table: str, rows: Sequence[Row], style: CsvStyle) -> by
 
 
 def _cell(row: Row, column: str, style: CsvStyle) -> str:
-    if column in row.written:
+    if style.as_written and column in row.written:
         return plain(row.written[column])
     value = row.values.get(column)
     if value is not None and column in style.formats:

@@ -45,12 +45,24 @@ def add_goods(building: Building) -> None:
         dice = Dice("batch", code)
         wall = SERIES_1_WALL_MM[int(od)] if series == "series_1" else WALL_MM[material][od]
         building.add(
-            "batches", batch_id=code, item="tube", description=f"Tube {od:g} x {wall:g}", material=material,
-            standard=TUBE_STANDARD[material], od_mm=od, wall_mm=wall, tube_series=series, certificate_type="3.1",
-            certificate_no=f"MC-{dice.whole(55000, 55999)}", delivery_note=f"DN-{dice.whole(3000, 3399)}",
-            received_on=dt.date(2025, 9, dice.whole(8, 30)), quantity=dice.whole(4, 60) * 6, quarantined=False,
-            potable_approval="PA-2025-118" if material != "carbon_steel" else None, document_id=f"DOC-M{SHORT[material].upper()}",
-        )  # fmt: skip
+            "batches",
+            batch_id=code,
+            item="tube",
+            description=f"Tube {od:g} x {wall:g}",
+            material=material,
+            standard=TUBE_STANDARD[material],
+            od_mm=od,
+            wall_mm=wall,
+            tube_series=series,
+            certificate_type="3.1",
+            certificate_no=f"MC-{dice.whole(55000, 55999)}",
+            delivery_note=f"DN-{dice.whole(3000, 3399)}",
+            received_on=dt.date(2025, 9, dice.whole(8, 30)),
+            quantity=dice.whole(4, 60) * 6,
+            quarantined=False,
+            potable_approval="PA-2025-118" if material != "carbon_steel" else None,
+            document_id=f"DOC-M{SHORT[material].upper()}",
+        )
     for family, material, seal, sizes, potable in GOODS:
         for od in sizes:
             deliveries = [dt.date(2025, 9, 15)]
@@ -61,10 +73,22 @@ def add_goods(building: Building) -> None:
                 dice = Dice("batch", code)
                 received = day if day == SECOND_DELIVERY else dt.date(2025, 9, dice.whole(8, 30))
                 building.add(
-                    "batches", batch_id=code, item="fitting", description=f"Press fittings {od:g} mm, assorted",
-                    material=material, standard=FITTING_STANDARD[material], od_mm=od, system_family=family,
-                    press_profile=PROFILE[family], seal=seal, certificate_type="2.2",
-                    certificate_no=f"MC-{dice.whole(56000, 56999)}", delivery_note=f"DN-{dice.whole(3400, 3899)}",
-                    received_on=received, quantity=dice.whole(6, 90) * 10, quarantined=False,
-                    potable_approval="PA-2025-204" if potable else None, document_id=f"DOC-M{family[-1]}",
-                )  # fmt: skip
+                    "batches",
+                    batch_id=code,
+                    item="fitting",
+                    description=f"Press fittings {od:g} mm, assorted",
+                    material=material,
+                    standard=FITTING_STANDARD[material],
+                    od_mm=od,
+                    system_family=family,
+                    press_profile=PROFILE[family],
+                    seal=seal,
+                    certificate_type="2.2",
+                    certificate_no=f"MC-{dice.whole(56000, 56999)}",
+                    delivery_note=f"DN-{dice.whole(3400, 3899)}",
+                    received_on=received,
+                    quantity=dice.whole(6, 90) * 10,
+                    quarantined=False,
+                    potable_approval="PA-2025-204" if potable else None,
+                    document_id=f"DOC-M{family[-1]}",
+                )

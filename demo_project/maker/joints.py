@@ -52,7 +52,9 @@ def _firm(building: Building, firm: str, sections: list[Row], tubes: dict[str, l
     for n, section in enumerate(sections):
         who = n % len(pressers)
         day = WORKING_DAYS[begin + int((n // len(pressers) + who / len(pressers)) * step)]
-        made[section.text("section_id")] = _section(building, section, tubes[section.text("section_id")], firm, who, day)
+        made[section.text("section_id")] = _section(
+            building, section, tubes[section.text("section_id")], firm, who, day
+        )
     return made
 
 
@@ -85,23 +87,50 @@ def _joint(
     material, od = tube.text("material"), tube.number("od_mm")
     family = FAMILY[material] if section["seal"] != "HNBR" else "FAM-G"
     high = section.number("elevation_high_m") - section.number("elevation_low_m") >= CEILING_M / 2
-    place = dice.pick(("at floor", "300 mm above floor", "at bracket", "under ceiling")) if section["riser"] else (
-        f"{dice.whole(1, 24)} m from valve set" + (", high level" if high and dice.chance(0.7) else ""))  # fmt: skip
+    place = (
+        dice.pick(("at floor", "300 mm above floor", "at bracket", "under ceiling"))
+        if section["riser"]
+        else (f"{dice.whole(1, 24)} m from valve set" + (", high level" if high and dice.chance(0.7) else ""))
+    )
     brass_end = kind in ("valve", "adaptor") and material == "copper"
-    return Row("joints", {
-        "joint_id": name, "unit_of_count": "end", "section_id": section["section_id"], "level": section["level"],
-        "location": f"{section['riser'] or 'Branch'} {place}" if section["riser"] else place[0].upper() + place[1:],
-        "drawing": section["drawing"], "drawing_revision": section["drawing_revision"], "joint_type": "press",
-        "fitting_kind": kind, "od_mm": od, "material_tube": material,
-        "material_fitting": "gunmetal" if brass_end else FITTING_MATERIAL[material], "system_family": family,
-        "press_profile": PROFILE[family], "seal": section["seal"],
-        "fitting_batch_id": fitting_batch(family, section.text("seal"), od, day),
-        "tube_batch_id": tube_batch(material, od, tube.text("tube_series")), "operative_id": PRESSERS[firm][who],
-        "tool_id": TOOLS[firm][who], "jaw_id": jaw_id(firm, PROFILE[family], od), "press_date": day, "press_time": clock(minute),
-        "cut_square": True, "deburred": True, "seal_present": True, "depth_marked": True, "fully_inserted": True,
-        "depth_mark_visible": True, "pressed_check": True, "checker_id": CHECKER[firm], "check_date": working_day(day, 1),
-        "press_count": 2 if od > 54 else 1, "status": "tested",
-    })  # fmt: skip
+    return Row(
+        "joints",
+        {
+            "joint_id": name,
+            "unit_of_count": "end",
+            "section_id": section["section_id"],
+            "level": section["level"],
+            "location": f"{section['riser'] or 'Branch'} {place}" if section["riser"] else place[0].upper() + place[1:],
+            "drawing": section["drawing"],
+            "drawing_revision": section["drawing_revision"],
+            "joint_type": "press",
+            "fitting_kind": kind,
+            "od_mm": od,
+            "material_tube": material,
+            "material_fitting": "gunmetal" if brass_end else FITTING_MATERIAL[material],
+            "system_family": family,
+            "press_profile": PROFILE[family],
+            "seal": section["seal"],
+            "fitting_batch_id": fitting_batch(family, section.text("seal"), od, day),
+            "tube_batch_id": tube_batch(material, od, tube.text("tube_series")),
+            "operative_id": PRESSERS[firm][who],
+            "tool_id": TOOLS[firm][who],
+            "jaw_id": jaw_id(firm, PROFILE[family], od),
+            "press_date": day,
+            "press_time": clock(minute),
+            "cut_square": True,
+            "deburred": True,
+            "seal_present": True,
+            "depth_marked": True,
+            "fully_inserted": True,
+            "depth_mark_visible": True,
+            "pressed_check": True,
+            "checker_id": CHECKER[firm],
+            "check_date": working_day(day, 1),
+            "press_count": 2 if od > 54 else 1,
+            "status": "tested",
+        },
+    )
 
 
 def _fittings(section: Row, tubes: list[Row], dice: Dice) -> Iterator[Fitting]:
@@ -116,7 +145,7 @@ def _fittings(section: Row, tubes: list[Row], dice: Dice) -> Iterator[Fitting]:
     if section["riser"] or len(tubes) == 1:
         for _ in range(max(1, round(first.number("length_m") / 5.0))):
             yield "coupling", (first, first)
-        for _ in range(dice.whole(1, 2) if section["riser"] else dice.whole(2, 4)):
+        for _ in range(dice.whole(1, 2) if section["riser"] else dice.whole(2, 3)):
             yield "elbow", (first, first)
         if dice.chance(0.4):
             yield "tee", (first, first, first)
@@ -127,7 +156,7 @@ def _fittings(section: Row, tubes: list[Row], dice: Dice) -> Iterator[Fitting]:
             before = tubes[n - 1]
             kind = "reducer" if before["material"] == tube["material"] else "union"
             yield kind, (before, tube)
-        for _ in range(max(1, round(tube.number("length_m") / 9.0))):
+        for _ in range(max(1, round(tube.number("length_m") / 14.0))):
             yield "coupling", (tube, tube)
         for _ in range(dice.whole(1, 2)):
             yield "elbow", (tube, tube)
@@ -135,5 +164,3 @@ def _fittings(section: Row, tubes: list[Row], dice: Dice) -> Iterator[Fitting]:
             yield "tee", (tube, tube, tube)
     for _ in range(dice.whole(1, 3)):
         yield "adaptor", (tubes[-1],)
-
-

@@ -130,6 +130,10 @@ class Building:
         """Remember that a row was spoilt on purpose."""
         self.planted.append(Planted(fault, row, name, note))
 
+    def plant_file(self, fault: str, file: str, name: str, note: str, sheet: str = "", line: int = 0) -> None:
+        """Remember that a file, sheet or row without a record was spoilt on purpose."""
+        self.planted.append(Planted(fault, None, name, note, file, sheet, line))
+
 
 TABLES = (
     "systems",

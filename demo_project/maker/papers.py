@@ -5,23 +5,34 @@ from __future__ import annotations
 import datetime as dt
 import io
 import math
-import struct
-import zlib
 
 from reportlab.lib.pagesizes import A5, landscape
 from reportlab.pdfgen.canvas import Canvas
 
-from .building import NETWORKS
 from .equipment import GAUGES
 from .model import Building, Dice, Row
+from .networks import NETWORKS
+from .picture import png_bytes
 from .pressure_tests import LOGGED
 
 FIRMS = ("SUB-1", "SUB-2", "SUB-3", "SUB-4")
-GOODS_CERTIFICATES = {"CU": "Copper tube, EN 1057", "ST": "Stainless steel tube, EN 10312", "CS": "Carbon steel tube, EN 10305-3",
-                      "C": "Fittings FAM-C", "G": "Fittings FAM-G", "S": "Fittings FAM-S", "K": "Fittings FAM-K"}  # fmt: skip
-SCHEMATICS = (("HTG-SCH-01", "Heating schematic", "C02"), ("CHW-SCH-01", "Chilled water schematic", "C02"),
-              ("DWS-SCH-01", "Cold water schematic", "C01"), ("DWS-SCH-02", "Hot water schematic", "C01"),
-              ("CA-SCH-01", "Compressed air schematic", "C01"), ("GAS-SCH-01", "Gas schematic", "C01"))  # fmt: skip
+GOODS_CERTIFICATES = {
+    "CU": "Copper tube, EN 1057",
+    "ST": "Stainless steel tube, EN 10312",
+    "CS": "Carbon steel tube, EN 10305-3",
+    "C": "Fittings FAM-C",
+    "G": "Fittings FAM-G",
+    "S": "Fittings FAM-S",
+    "K": "Fittings FAM-K",
+}
+SCHEMATICS = (
+    ("HTG-SCH-01", "Heating schematic", "C02"),
+    ("CHW-SCH-01", "Chilled water schematic", "C02"),
+    ("DWS-SCH-01", "Cold water schematic", "C01"),
+    ("DWS-SCH-02", "Hot water schematic", "C01"),
+    ("CA-SCH-01", "Compressed air schematic", "C01"),
+    ("GAS-SCH-01", "Gas schematic", "C01"),
+)
 GUARANTEES = (("copper", "installation"), ("stainless steel", "completion"), ("carbon steel", "commissioning"))
 PHOTOS = 8
 
@@ -29,56 +40,160 @@ PHOTOS = 8
 def add_papers(building: Building) -> None:
     """All documents, with the records that cite them."""
     for network in NETWORKS:
-        tests = [row for row in building["tests"] if row["document_id"] == f"DOC-P-{network.code}" and row["stage"] != "visual"]
+        tests = [
+            row
+            for row in building["tests"]
+            if row["document_id"] == f"DOC-P-{network.code}" and row["stage"] != "visual"
+        ]
         lines = [
             f"{row['test_id']} attempt {row['attempt']} {row['stage']}: {row.text('start_pressure_bar')} to"
             f" {row.text('end_pressure_bar')} bar on {row['instrument_id']}, {row['result']}, {row.text('date')}"
             for row in tests
         ]
-        _pdf(building, f"DOC-P-{network.code}", f"tests/pressure-tests-{network.system}.pdf",
-             f"Pressure test certificates, {network.words.lower()}", "test_certificate", dt.date(2026, 4, 24), network.system,
-             "audit", lines)  # fmt: skip
+        _pdf(
+            building,
+            f"DOC-P-{network.code}",
+            f"tests/pressure-tests-{network.system}.pdf",
+            f"Pressure test certificates, {network.words.lower()}",
+            "test_certificate",
+            dt.date(2026, 4, 24),
+            network.system,
+            "audit",
+            lines,
+        )
     for code, kind, span, accuracy, _ in GAUGES:
         row = building.find("calibrations", instrument_id=code)
-        _pdf(building, f"DOC-C{code[-2:]}", f"calibration/{code}.pdf", f"Calibration certificate {row['certificate_no']}",
-             "calibration_certificate", row.date("calibrated_on"), code, "audit",
-             [f"{kind.capitalize()} {code}, serial {row['serial_on_certificate']}", f"Range 0 to {span:g} bar, class {accuracy:g}",
-              f"Largest error found {row.text('error_found_bar')} bar", f"Due {row.text('due_on')}"])  # fmt: skip
+        _pdf(
+            building,
+            f"DOC-C{code[-2:]}",
+            f"calibration/{code}.pdf",
+            f"Calibration certificate {row['certificate_no']}",
+            "calibration_certificate",
+            row.date("calibrated_on"),
+            code,
+            "audit",
+            [
+                f"{kind.capitalize()} {code}, serial {row['serial_on_certificate']}",
+                f"Range 0 to {span:g} bar, class {accuracy:g}",
+                f"Largest error found {row.text('error_found_bar')} bar",
+                f"Due {row.text('due_on')}",
+            ],
+        )
     for firm in FIRMS:
         codes = [row.text("operative_id") for row in building.where("operatives", employer=firm)]
-        _pdf(building, f"DOC-T{firm[-1]}", f"training/{firm}.pdf", f"Training certificates, {firm}", "training_certificate",
-             dt.date(2025, 9, 30), firm, "audit", [f"Operative {code}: see the trainings table" for code in codes])  # fmt: skip
-        _pdf(building, f"DOC-S{firm[-1]}", f"service/{firm}.pdf", f"Tool service records, {firm}", "service_record",
-             dt.date(2025, 9, 30), firm, "audit", ["Press tools, jaws and slings serviced in September 2025"])  # fmt: skip
+        _pdf(
+            building,
+            f"DOC-T{firm[-1]}",
+            f"training/{firm}.pdf",
+            f"Training certificates, {firm}",
+            "training_certificate",
+            dt.date(2025, 9, 30),
+            firm,
+            "audit",
+            [f"Operative {code}: see the trainings table" for code in codes],
+        )
+        _pdf(
+            building,
+            f"DOC-S{firm[-1]}",
+            f"service/{firm}.pdf",
+            f"Tool service records, {firm}",
+            "service_record",
+            dt.date(2025, 9, 30),
+            firm,
+            "audit",
+            ["Press tools, jaws and slings serviced in September 2025"],
+        )
     for code, words in GOODS_CERTIFICATES.items():
         batches = [row.text("batch_id") for row in building.where("batches", document_id=f"DOC-M{code}")]
-        _pdf(building, f"DOC-M{code}", f"material/{code}.pdf", f"Material certificates: {words}", "material_certificate",
-             dt.date(2026, 1, 7), words, "audit", batches)  # fmt: skip
+        _pdf(
+            building,
+            f"DOC-M{code}",
+            f"material/{code}.pdf",
+            f"Material certificates: {words}",
+            "material_certificate",
+            dt.date(2026, 1, 7),
+            words,
+            "audit",
+            batches,
+        )
     for n, (number, words, revision) in enumerate(SCHEMATICS, start=1):
-        _pdf(building, f"DOC-D{n:02d}", f"drawings/{number}.pdf", f"{words} {number}", "drawing", dt.date(2026, 4, 27), number,
-             "facilities", [f"Revision {revision}, as installed", "Not to scale"], revision)  # fmt: skip
+        _pdf(
+            building,
+            f"DOC-D{n:02d}",
+            f"drawings/{number}.pdf",
+            f"{words} {number}",
+            "drawing",
+            dt.date(2026, 4, 27),
+            number,
+            "facilities",
+            [f"Revision {revision}, as installed", "Not to scale"],
+            revision,
+        )
     for n, (material, basis) in enumerate(GUARANTEES, start=1):
-        _pdf(building, f"DOC-G{n}", f"guarantee/{material.replace(' ', '-')}.pdf", f"Guarantee terms, {material}", "guarantee",
-             dt.date(2026, 5, 8), material, "facilities", [f"Runs from {basis}", "Conditions: see project.yml"])  # fmt: skip
-    _pdf(building, "DOC-W1", "method/pressing.pdf", "Method statement: press joints", "method_statement", dt.date(2025, 9, 29),
-         "All systems", "audit", ["Cut square, deburr, look for the seal, mark the depth, insert, press, check the mark"])  # fmt: skip
+        _pdf(
+            building,
+            f"DOC-G{n}",
+            f"guarantee/{material.replace(' ', '-')}.pdf",
+            f"Guarantee terms, {material}",
+            "guarantee",
+            dt.date(2026, 5, 8),
+            material,
+            "facilities",
+            [f"Runs from {basis}", "Conditions: see project.yml"],
+        )
+    _pdf(
+        building,
+        "DOC-W1",
+        "method/pressing.pdf",
+        "Method statement: press joints",
+        "method_statement",
+        dt.date(2025, 9, 29),
+        "All systems",
+        "audit",
+        ["Cut square, deburr, look for the seal, mark the depth, insert, press, check the mark"],
+    )
     _photos(building)
     _traces(building)
 
 
 def _document(
-    building: Building, code: str, file: str, title: str, kind: str, date: dt.date, about: str, edition: str, content: bytes,
+    building: Building,
+    code: str,
+    file: str,
+    title: str,
+    kind: str,
+    date: dt.date,
+    about: str,
+    edition: str,
+    content: bytes,
     revision: str = "A",
-) -> Row:  # fmt: skip
+) -> Row:
     building.documents[file] = content
-    return building.add("documents", document_id=code, file=file, title=title, kind=kind, revision=revision, date=date,
-                        about=about, edition=edition)  # fmt: skip
+    return building.add(
+        "documents",
+        document_id=code,
+        file=file,
+        title=title,
+        kind=kind,
+        revision=revision,
+        date=date,
+        about=about,
+        edition=edition,
+    )
 
 
 def _pdf(
-    building: Building, code: str, file: str, title: str, kind: str, date: dt.date, about: str, edition: str,
-    lines: list[str], revision: str = "A",
-) -> None:  # fmt: skip
+    building: Building,
+    code: str,
+    file: str,
+    title: str,
+    kind: str,
+    date: dt.date,
+    about: str,
+    edition: str,
+    lines: list[str],
+    revision: str = "A",
+) -> None:
     _document(building, code, file, title, kind, date, about, edition, pdf_bytes(code, title, date, lines), revision)
 
 
@@ -105,39 +220,33 @@ def _photos(building: Building) -> None:
         joint = joints[n * len(joints) // (PHOTOS + 1)]
         code = f"DOC-F{n:02d}"
         joint["photo"] = code
-        _document(building, code, f"photos/{code}.png", f"Photo of joint {joint['joint_id']}", "photo",
-                  joint.date("press_date"), joint.text("joint_id"), "facilities", png_bytes(n))  # fmt: skip
+        _document(
+            building,
+            code,
+            f"photos/{code}.png",
+            f"Photo of joint {joint['joint_id']}",
+            "photo",
+            joint.date("press_date"),
+            joint.text("joint_id"),
+            "facilities",
+            png_bytes(n),
+        )
 
 
-def png_bytes(number: int, width: int = 96, height: int = 64) -> bytes:
-    """A grey picture of a tube in a fitting with its depth mark, stored without compression so that bytes never change."""
-    dice = Dice("photo", number)
-    middle, half, mouth = dice.whole(26, 38), dice.whole(8, 13), dice.whole(36, 56)
-    rows = bytearray()
-    for y in range(height):
-        rows.append(0)
-        for x in range(width):
-            grow = 4 if x < mouth else 0
-            across = abs(y - middle) / (half + grow)
-            if across > 1:
-                shade = 60 + (x * 7 + y * 3) % 9
-            else:
-                shade = 90 + int(140 * math.cos(across * math.pi / 2)) - (70 if x == mouth + 2 else 0)
-            rows.append(max(0, min(255, shade)))
-    header = struct.pack(">IIBBBBB", width, height, 8, 0, 0, 0, 0)
-    chunks = [(b"IHDR", header), (b"IDAT", _stored(bytes(rows))), (b"IEND", b"")]
-    body = b"".join(
-        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data)) for kind, data in chunks
+def add_personal_papers(building: Building) -> list[tuple[Row, str]]:
+    """Papers that name or identify a person and were put where facilities staff would see them, each with a note."""
+    name, day = "training/Jonas_Stellbrook_cert.pdf", dt.date(2025, 9, 30)
+    content = pdf_bytes("DOC-N1", "Training certificate OP-02", day, ["See the trainings table"])
+    title = "Training certificate OP-02"
+    certificate = _document(
+        building, "DOC-N1", name, title, "training_certificate", day, "OP-02", "facilities", content
     )
-    return b"\x89PNG\r\n\x1a\n" + body
-
-
-def _stored(data: bytes) -> bytes:
-    """Zlib's stored form: compressors of different versions write different bytes, this never does."""
-    if len(data) > 0xFFFF:
-        raise ValueError("a picture of the demo must fit one stored block")
-    block = b"\x01" + struct.pack("<HH", len(data), len(data) ^ 0xFFFF) + data
-    return b"\x78\x01" + block + struct.pack(">I", zlib.adler32(data))
+    picture = png_bytes(99, 88, 40)
+    day = dt.date(2026, 3, 2)
+    signature = _document(
+        building, "DOC-N2", "tests/signature-witness.png", "Signature", "other", day, "PT-040", "facilities", picture
+    )
+    return [(certificate, "a person's name in the file name"), (signature, "picture of a signature")]
 
 
 def _traces(building: Building) -> None:
@@ -159,5 +268,14 @@ def _traces(building: Building) -> None:
             lines.append(f"{stamp:%Y-%m-%d %H:%M:%S},{value:.2f}")
         code = f"DOC-L{n}"
         row["document_id"] = code
-        _document(building, code, f"loggers/{test}.csv", f"Logger file {test}", "logger_file", day, test, "audit",
-                  ("\r\n".join(lines) + "\r\n").encode())  # fmt: skip
+        _document(
+            building,
+            code,
+            f"loggers/{test}.csv",
+            f"Logger file {test}",
+            "logger_file",
+            day,
+            test,
+            "audit",
+            ("\r\n".join(lines) + "\r\n").encode(),
+        )

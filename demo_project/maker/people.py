@@ -26,7 +26,7 @@ PEOPLE = (
     Person("OP-02", "Jonas Stellbrook", "JS", "J. Stellbrook", "Pipefitter", "SUB-1", "FAM-K; FAM-C"),
     Person("OP-03", "Ngozi Adé-Marchbank", "NAM", "Ade-Marchbank", "Pipefitter", "SUB-1", "FAM-K; FAM-C"),
     Person("OP-04", "Rhodri Penwarrick", "RP", "Penwarrick R", "Foreman and checker", "SUB-1", "FAM-K; FAM-C"),
-    Person("OP-05", "Juno Szarvasi", "JSz", "", "Pipefitter", "SUB-2", "FAM-K; FAM-C"),
+    Person("OP-05", "Juno Szarvasi", "JS", "", "Pipefitter", "SUB-2", "FAM-K; FAM-C"),
     Person("OP-06", "Мирон Заречнюк", "MZ", "Miron Z.", "Pipefitter", "SUB-2", "FAM-K; FAM-C"),
     Person("OP-07", "Agnethe Bølgemark", "AB", "A Bolgemark", "Foreman and checker", "SUB-2", "FAM-K; FAM-C"),
     Person("OP-08", "Tadhg D'Arcy-Fenn", "TDF", "D'Arcy-Fenn", "Plumber", "SUB-3", "FAM-S; FAM-C"),
@@ -53,17 +53,27 @@ def add_people(building: Building) -> None:
     for person in PEOPLE:
         dice = Dice("person", person.code)
         building.add(
-            "operatives", operative_id=person.code, name=person.name, initials=person.initials,
-            also_written=person.also or None, role=person.role, employer=person.employer,
+            "operatives",
+            operative_id=person.code,
+            name=person.name,
+            initials=person.initials,
+            also_written=person.also or None,
+            role=person.role,
+            employer=person.employer,
             inducted_on=dt.date(2025, 9, dice.whole(22, 30)),
-        )  # fmt: skip
+        )
         for family in person.families.split("; "):
             number += 1
             trained = dt.date(2025, dice.whole(2, 8), dice.whole(3, 26))
             building.add(
-                "trainings", operative_id=person.code, system_family=family, max_od_mm=LARGEST_MM[family],
+                "trainings",
+                operative_id=person.code,
+                system_family=family,
+                max_od_mm=LARGEST_MM[family],
                 provider="Training centre " + {"FAM-C": "1", "FAM-S": "2", "FAM-K": "1", "FAM-G": "3"}[family],
-                certificate_no=f"TR-{number:04d}", trained_on=trained,
+                certificate_no=f"TR-{number:04d}",
+                trained_on=trained,
                 expires_on=dt.date(trained.year + 3, trained.month, trained.day) - dt.timedelta(days=1),
-                sample_joint=True, document_id=f"DOC-T{person.employer[-1]}",
-            )  # fmt: skip
+                sample_joint=True,
+                document_id=f"DOC-T{person.employer[-1]}",
+            )

@@ -6,18 +6,24 @@ import datetime as dt
 from collections import defaultdict
 from dataclasses import dataclass
 
-from .building import CEILING_M, NETWORKS, Network
+from .building import CEILING_M
 from .equipment import GAUGES
 from .model import Building, Dice, Row, Value
-from .people import CHECKER, PRESSERS
+from .networks import NETWORKS, Network
+from .people import CHECKER
 from .site_calendar import clock, working_day
 
 BAR_PER_METRE = 0.0981
 ATTEMPTS_THAT_FAILED = {"PT-006": 2, "PT-019": 2, "PT-034": 2, "PT-051": 3, "PT-063": 2, "PT-077": 2}
 """Test to its number of attempts; all but the last failed at the leak stage."""
+LOGGER = "L-06"
 LOGGED = ("PT-041", "PT-052")
-COMMISSIONED = {"SUB-1": dt.date(2026, 4, 14), "SUB-2": dt.date(2026, 4, 14), "SUB-3": dt.date(2026, 5, 6),
-                "SUB-4": dt.date(2026, 5, 7)}  # fmt: skip
+COMMISSIONED = {
+    "SUB-1": dt.date(2026, 4, 14),
+    "SUB-2": dt.date(2026, 4, 14),
+    "SUB-3": dt.date(2026, 5, 6),
+    "SUB-4": dt.date(2026, 5, 7),
+}
 
 
 @dataclass(frozen=True)
@@ -41,10 +47,10 @@ def _wet(strength: float, gauges: tuple[str, ...]) -> tuple[Stage, ...]:
 
 STAGES: dict[str, tuple[Stage, ...]] = {
     "LTHW": _wet(4.5, ("G-02", "G-10")),
-    "CHW": _wet(6.0, ("G-03", "G-04", "L-06")),
-    "MCW": _wet(6.0, ("G-03", "G-04", "L-06")),
-    "BCW": _wet(9.0, ("G-03", "G-04", "L-06")),
-    "DHW": _wet(9.0, ("G-03", "G-04", "L-06")),
+    "CHW": _wet(6.0, ("G-03", "G-04", LOGGER)),
+    "MCW": _wet(6.0, ("G-03", "G-04", LOGGER)),
+    "BCW": _wet(9.0, ("G-03", "G-04", LOGGER)),
+    "DHW": _wet(9.0, ("G-03", "G-04", LOGGER)),
     "CA": (
         Stage("leak", 0.15, 10, 30, ("G-09",), "150 mbar"),
         Stage("strength", 7.7, 15, 30, ("G-03", "G-04"), "1.1 x maximum operating pressure"),
@@ -65,10 +71,12 @@ def add_tests(building: Building) -> None:
     joints: dict[str, list[Row]] = defaultdict(list)
     for joint in building["joints"]:
         joints[joint.text("section_id")].append(joint)
-    groups = []
+    groups: list[tuple[dt.date, int, Network, list[Row]]] = []
     for network in NETWORKS:
         for sections in _groups(building, network):
-            ready = max(joint.date("check_date") for section in sections for joint in joints[section.text("section_id")])
+            ready = max(
+                joint.date("check_date") for section in sections for joint in joints[section.text("section_id")]
+            )
             groups.append((ready, len(groups), network, sections))
     diary: set[tuple[dt.date, str]] = set()
     for number, (ready, _, network, sections) in enumerate(sorted(groups, key=lambda group: group[:2]), start=1):
@@ -77,7 +85,7 @@ def add_tests(building: Building) -> None:
 
 
 def _groups(building: Building, network: Network) -> list[list[Row]]:
-    """Mains together, each riser in stretches of three, each level's branches together."""
+    """Mains together, each riser in stretches, each level's branches together."""
     mains: list[Row] = []
     risers: dict[str, list[Row]] = defaultdict(list)
     levels: dict[str, list[Row]] = defaultdict(list)
@@ -89,15 +97,23 @@ def _groups(building: Building, network: Network) -> list[list[Row]]:
             mains.append(section)
         else:
             levels[section.text("level")].append(section)
-    stretches = [stretch[n : n + 3] for stretch in risers.values() for n in range(0, len(stretch), 3)]
+    # The boosted water risers went under test whole, the others in stretches that one filling could reach.
+    most = 6 if network.system == "BCW" else 3
+    stretches = [stretch[n : n + most] for stretch in risers.values() for n in range(0, len(stretch), most)]
     return [mains, *stretches, *levels.values()]
 
 
 class _Test:
     def __init__(
-        self, building: Building, name: str, network: Network, sections: list[Row], joints: dict[str, list[Row]],
-        ready: dt.date, diary: set[tuple[dt.date, str]],
-    ) -> None:  # fmt: skip
+        self,
+        building: Building,
+        name: str,
+        network: Network,
+        sections: list[Row],
+        joints: dict[str, list[Row]],
+        ready: dt.date,
+        diary: set[tuple[dt.date, str]],
+    ) -> None:
         self.building, self.name, self.network, self.sections = building, name, network, sections
         self.joints, self.ready, self.diary = joints, ready, diary
         self.dice = Dice("test", name)
@@ -126,7 +142,10 @@ class _Test:
         while True:
             gauges: dict[str, str] = {}
             for stage in STAGES[self.kind]:
-                wanted = ("L-06",) if self.name in LOGGED and "L-06" in stage.gauges else stage.gauges
+                logged = self.name in LOGGED and LOGGER in stage.gauges
+                by_eye = [gauge for gauge in stage.gauges if gauge != LOGGER]
+                turn = int(self.name[3:]) % len(by_eye)
+                wanted = [LOGGER] if logged else [*by_eye[turn:], *by_eye[:turn]]
                 for gauge in wanted:
                     if (day, gauge) not in self.diary:
                         gauges[stage.name] = gauge
@@ -140,7 +159,9 @@ class _Test:
         candidates = [
             joint
             for joint in self.joints[self.sections[-1].text("section_id")]
-            if joint["fitting_kind"] == "elbow" and joint.text("joint_id").endswith("-A") and joint["status"] == "tested"
+            if joint["fitting_kind"] == "elbow"
+            and joint.text("joint_id").endswith("-A")
+            and joint["status"] == "tested"
         ]
         return self.dice.pick(candidates)
 
@@ -149,13 +170,27 @@ class _Test:
         ids = "; ".join(section.text("section_id") for section in self.sections)
         ends = sorted({section.text(end) for section in self.sections for end in ("from_node", "to_node")})
         common: dict[str, Value] = {
-            "section_ids": ids, "boundary": f"Shut and blanked at {', '.join(ends)}",
-            "procedure": PROCEDURE.get(self.kind, "wet-1.5"), "date": day, "tester": CHECKER[self.network.subcontractor],
-            "witness": "CW-1", "witness_organisation": "Client, clerk of works", "witness_date": day,
-            "certificate_no": f"TC-{int(self.name[3:]):04d}-{attempt}", "document_id": f"DOC-P-{self.network.code}",
-        }  # fmt: skip
-        self._row(attempt, "visual", common, medium="none", start_time=clock(minute), end_time=clock(minute + 35),
-                  joints_inspected=True, result="pass")  # fmt: skip
+            "section_ids": ids,
+            "boundary": f"Shut and blanked at {', '.join(ends)}",
+            "procedure": PROCEDURE.get(self.kind, "wet-1.5"),
+            "date": day,
+            "tester": CHECKER[self.network.subcontractor],
+            "witness": "CW-1",
+            "witness_organisation": "Client, clerk of works",
+            "witness_date": day,
+            "certificate_no": f"TC-{int(self.name[3:]):04d}-{attempt}",
+            "document_id": f"DOC-P-{self.network.code}",
+        }
+        self._row(
+            attempt,
+            "visual",
+            common,
+            medium="none",
+            start_time=clock(minute),
+            end_time=clock(minute + 35),
+            joints_inspected=True,
+            result="pass",
+        )
         minute += 50
         stages = STAGES[self.kind]
         warm = self.dice.between(9.0, 17.0)
@@ -163,24 +198,34 @@ class _Test:
             minute += stage.settle + self.dice.whole(3, 9)
             fails = leaking is not None and stage.name == "leak"
             last = fails or stage is stages[-1]
-            self._pressure_row(attempt, stage, common, gauges[stage.name], minute, warm, leaking if fails else None, last, day)
+            self._pressure_row(
+                attempt, stage, common, gauges[stage.name], minute, warm, leaking if fails else None, last, day
+            )
             minute += stage.hold + 10
             if fails:
                 return
 
     def _pressure_row(
-        self, attempt: int, stage: Stage, common: dict[str, Value], gauge: str, minute: int, warm: float, leaking: Row | None,
-        last: bool, day: dt.date,
-    ) -> None:  # fmt: skip
+        self,
+        attempt: int,
+        stage: Stage,
+        common: dict[str, Value],
+        gauge: str,
+        minute: int,
+        warm: float,
+        leaking: Row | None,
+        last: bool,
+        day: dt.date,
+    ) -> None:
         step = STEP_BAR[gauge]
         places = max(0, len(f"{step:g}".partition(".")[2]))
         gauge_at = round(self.low + (0.0 if self.high - self.low > CEILING_M else 0.2), 2)
         head = (self.high - gauge_at) * BAR_PER_METRE if self.wet else 0.0
-        start = round(_up(stage.pressure + head, step) + step * self.dice.whole(0, 2), places)
+        start = round(_up(stage.pressure + head, step) + step * self.dice.whole(1, 3), places)
         # The water follows the room by at most a tenth of a degree, within what the gauge can show.
         drift = self.dice.pick((-0.1, 0.0, 0.0, 0.1)) if self.wet else 0.0
         end = round(start - self.dice.between(0.4, 0.9, 1), places) if leaking else start
-        if gauge == "L-06" and not leaking:
+        if gauge == LOGGER and not leaking:
             end = round(start + drift * 0.2, 2)
         safe = self._made_safe(stage.name) if last else None
         more: dict[str, Value] = {}
@@ -188,15 +233,33 @@ class _Test:
             pressure = self.dice.whole(998, 1024)
             more = {"barometer_start_mbar": pressure, "barometer_end_mbar": pressure}
         self._row(
-            attempt, stage.name, common, medium="water" if self.wet else ("air" if self.kind == "NG" else "nitrogen"),
-            required_pressure_bar=stage.pressure, pressure_basis=stage.basis, start_pressure_bar=start, end_pressure_bar=end,
-            start_time=clock(minute), end_time=clock(minute + stage.hold), settle_min=stage.settle, hold_min=stage.hold,
-            ambient_start_c=round(warm + 0.6, 1), ambient_end_c=round(warm + 0.6 + 2 * drift, 1), pipe_start_c=warm,
-            pipe_end_c=round(warm + drift, 1), instrument_id=gauge, gauge_elevation_m=gauge_at,
-            relief_set_bar=round(start * 1.05 + (0.5 if start > 1 else 0.05), 1 if start > 1 else 2), topped_up=False,
-            joints_inspected=True, result="fail" if leaking else "pass", leaks_found=leaking.text("joint_id") if leaking else None,
-            made_safe=safe, made_safe_date=day if safe else None, **more,
-        )  # fmt: skip
+            attempt,
+            stage.name,
+            common,
+            medium="water" if self.wet else ("air" if self.kind == "NG" else "nitrogen"),
+            required_pressure_bar=stage.pressure,
+            pressure_basis=stage.basis,
+            start_pressure_bar=start,
+            end_pressure_bar=end,
+            start_time=clock(minute),
+            end_time=clock(minute + stage.hold),
+            settle_min=stage.settle,
+            hold_min=stage.hold,
+            ambient_start_c=round(warm + 0.6, 1),
+            ambient_end_c=round(warm + 0.6 + 2 * drift, 1),
+            pipe_start_c=warm,
+            pipe_end_c=round(warm + drift, 1),
+            instrument_id=gauge,
+            gauge_elevation_m=gauge_at,
+            relief_set_bar=round(start * 1.05 + (0.5 if start > 1 else 0.05), 1 if start > 1 else 2),
+            topped_up=False,
+            joints_inspected=True,
+            result="fail" if leaking else "pass",
+            leaks_found=leaking.text("joint_id") if leaking else None,
+            made_safe=safe,
+            made_safe_date=day if safe else None,
+            **more,
+        )
 
     def _made_safe(self, stage: str) -> str:
         if stage == "leak":
@@ -218,10 +281,14 @@ class _Test:
             old["remarks"] = f"Cut out after {self.name}"
             new = Row("joints", dict(old.values))
             new.values |= {
-                "joint_id": f"{leaking['section_id']}-J{number}-{letter}", "press_date": pressed, "press_time": clock(minute),
-                "check_date": working_day(pressed, 1), "status": "tested", "replaces_joint": old["joint_id"], "remarks": None,
-                "operative_id": next(code for code in PRESSERS[self.network.subcontractor] if code == old["operative_id"]),
-            }  # fmt: skip
+                "joint_id": f"{leaking['section_id']}-J{number}-{letter}",
+                "press_date": pressed,
+                "press_time": clock(minute),
+                "check_date": working_day(pressed, 1),
+                "status": "tested",
+                "replaces_joint": old["joint_id"],
+                "remarks": None,
+            }
             rows.append(new)
             self.building["joints"].insert(self.building["joints"].index(rows[-2]) + 1, new)
         return working_day(pressed, 1)

@@ -62,6 +62,96 @@ guarantee:
 """
 
 
-def clean_project() -> str:
-    """project.yml of the clean twin: nothing to settle."""
-    return HEAD + GUARANTEE.format(registered_on="2026-05-08")
+def clean_project(registered_on: str) -> str:
+    """project.yml of tidy files: nothing to settle."""
+    return HEAD + GUARANTEE.format(registered_on=registered_on)
+
+
+RECORDS = """\
+
+# Files that are not named after their table, and what settles their columns.
+records:
+  - file: records/SUB-1 press log heating v3_FINAL(2).xlsx
+    table: joints
+    sheets: ["Level *"]
+    columns:
+      section_id: Sect
+      location: Where
+      od_mm: {heading: Size, unit: mm}
+      material_tube: {heading: "Mat'l", words: {C/S: carbon_steel}}
+      seal: Ring
+      fitting_batch_id: Batch
+      press_date: {heading: Date, date_order: dmy, date_serial: "1900"}
+      operative_id: Pressed by
+      tool_id: {heading: Gun, blank: same_as_above}
+      pressed_check: Visual
+      checker_id: Check By
+      check_date: Check On
+      press_count: Presses
+      status: State
+    fixed:
+      unit_of_count: end
+      joint_type: press
+  - file: records/SUB-2 joints chilled.xlsx
+    table: joints
+    columns:
+      jaw_id: Collar
+    fixed:
+      unit_of_count: end
+  - file: records/SUB-3 hot water joints.csv
+    table: joints
+    encoding: windows-1252
+    delimiter: ";"
+    columns:
+      od_mm: Ø
+      operative_id: Fitter
+      press_date: {heading: Date pressed, date_order: dmy}
+      check_date: {heading: Inspected on, date_order: dmy}
+  - file: records/SUB-4 air.txt
+    table: joints
+    encoding: utf-16
+    delimiter: "\t"
+  - file: records/SUB-4 gas fittings.csv
+    table: joints
+    fixed:
+      unit_of_count: fitting
+  - file: records/tube take-off.csv
+    table: tubes
+    encoding: windows-1252
+    delimiter: ";"
+    columns:
+      od_mm: {heading: Ø mm, decimal: comma}
+      wall_mm: {heading: Wall mm, decimal: comma, unit: mm}
+      length_m: {heading: Length (m), decimal: comma}
+  - file: records/valve schedule.xlsx
+    table: nodes
+    columns:
+      close_by: How to close
+      elevation_m: {heading: Height, unit: m}
+  - file: records/SUB-1 pressure tests.xlsx
+    table: tests
+  - file: records/SUB-2 test log.csv
+    table: tests
+    columns:
+      required_pressure_bar: {heading: Required, unit: psi}
+      start_pressure_bar: {heading: Pressure start, unit: psi}
+      end_pressure_bar: {heading: Pressure end, unit: psi}
+      relief_set_bar: {heading: Relief, unit: psi}
+  - file: records/SUB-4 tests.csv
+    table: tests
+  - file: records/deliveries.csv
+    table: batches
+    columns:
+      item: Goods
+      received_on: {heading: Date received, date_order: dmy}
+
+# What settles a column wherever it stands.
+answers:
+  joints.material_fitting:
+    words: {gun metal: gunmetal}
+"""
+
+
+def untidy_project(registered_on: str) -> str:
+    """project.yml of the untidy state."""
+    return HEAD + RECORDS + GUARANTEE.format(registered_on=registered_on)

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import shutil
 from pathlib import Path
 
 from .building import add_building
+from .cells import NEVER_GUESS
 from .csv_tables import CsvStyle, csv_bytes
 from .equipment import add_equipment
+from .faults import FAULTS, NO_TABLE_YET
 from .goods import add_goods
 from .joints import add_joints
 from .model import TABLES, Building
 from .papers import add_papers
 from .people import add_people
 from .pressure_tests import add_tests
-from .project_file import clean_project
+from .project_file import clean_project, untidy_project
+from .site_files import site_files
+from .systems import add_systems
 
 KEPT = "tags.csv"
+PLANTED = "planted.csv"
 
 
 class WrongFolder(Exception):
@@ -31,6 +38,7 @@ def clean_building() -> Building:
     building = Building({table: [] for table in TABLES})
     add_people(building)
     add_equipment(building)
+    add_systems(building)
     add_building(building)
     add_goods(building)
     add_joints(building)
@@ -46,15 +54,56 @@ def _leave_out_unused_batches(building: Building) -> None:
 
 
 def write_clean(folder: Path) -> None:
-    """The clean twin: one UTF-8 CSV a table, in the contract's own headings."""
+    """The clean twin: no fault, one UTF-8 CSV a table, in the contract's own headings."""
     building = clean_building()
-    files = {f"records/{table}.csv": csv_bytes(f"records/{table}.csv", table, building[table], CsvStyle()) for table in TABLES}
-    _write(folder, building, files, clean_project())
+    _write(folder, building, _tidy_files(building), clean_project("2026-05-08"))
+
+
+def write_tidy(folder: Path) -> None:
+    """The faults of the evidence in tidy files: everything can be read, and should worry the reader."""
+    building = _faulty_building()
+    files = _tidy_files(building)
+    _write(folder, building, {**files, PLANTED: _planted(building)}, clean_project(_registered_on(building)))
 
 
 def write_untidy(folder: Path) -> None:
     """The records as the site keeps them, faults included."""
-    write_clean(folder)
+    building = _faulty_building()
+    for never_guess in NEVER_GUESS:
+        never_guess(building)
+    files = site_files(building)
+    _write(folder, building, {**files, PLANTED: _planted(building)}, untidy_project(_registered_on(building)))
+
+
+def _faulty_building() -> Building:
+    building = clean_building()
+    for fault in FAULTS:
+        fault(building)
+    return building
+
+
+def _registered_on(building: Building) -> str:
+    return str(building.settings["registered_on"])
+
+
+def _tidy_files(building: Building) -> dict[str, bytes]:
+    style = CsvStyle(as_written=False)
+    return {
+        f"records/{table}.csv": csv_bytes(f"records/{table}.csv", table, building[table], style) for table in TABLES
+    }
+
+
+def _planted(building: Building) -> bytes:
+    """The list of what was spoilt on purpose, by fault, and where it stands."""
+    buffer = io.StringIO()
+    writer = csv.writer(buffer, lineterminator="\r\n")
+    writer.writerow(["fault", "file", "sheet", "row", "field", "note"])
+    for planted in building.planted:
+        file, sheet, line = planted.row.place if planted.row else (planted.file, planted.sheet, planted.line)
+        writer.writerow([planted.fault, file, sheet, line or "", planted.field, planted.note])
+    for slug, missing in NO_TABLE_YET:
+        writer.writerow([slug, "", "", "", "", f"no table yet: {missing}"])
+    return buffer.getvalue().encode()
 
 
 def _write(folder: Path, building: Building, files: dict[str, bytes], settings: str) -> None:
