@@ -73,6 +73,10 @@ RULES: tuple[Rule, ...] = (
           "A cell holds a formula and the file carries no result for it.", _UNREAD, "A workbook written by a script and never opened."),
     _rule("row-without-id", WEAKENS, "Does every row have its id?", "Write its id.",
           "A row has cells and no id, so it was set aside.", "A record without an id cannot be traced.", "A joint row with an empty joint number."),
+    _rule("rows-struck-through", WEAKENS, "Does every row say in words whether it holds?", "Write 'void' and the reason in the row, or take the striking out away.",
+          "Cells are struck through. They were read like all others, because a format is no record.", "Nobody can tell from a line through a row who took it back, when and why.", "Row 31 of the joint log, struck through."),
+    _rule("comments-not-read", TIDY, "Does every remark stand in a cell?", "Move the text into a cell of the row.",
+          "Cells carry comments, which are not read.", "A comment is lost as soon as the table is saved as CSV.", "'re-pressed, see photo', as a comment on J014."),
     # Ids and references
     _rule("id-used-twice", BREAKS, "Does every id stand for one record?", "Correct the id of one row, or delete the row that is wrong.",
           "Two rows that differ have one id; the first was read, the second set aside.", "A reference to the id would mean two things.", "Two rows of the section list for LTHW-F-R2, with different levels."),
@@ -107,6 +111,8 @@ RULES: tuple[Rule, ...] = (
     # Dates and times
     _rule("date-could-be-two", WEAKENS, "Is every date one day?", "Write date_order once under 'answers' in project.yml, or the date as year-month-day.",
           "A date in figures could be two days.", "A month's difference decides whether a joint was made before its test.", "03/04/26: 3 April or 4 March."),
+    _rule("dates-perhaps-swapped", WEAKENS, "Did a spreadsheet leave every date as it was typed?", "Check the typed dates of the column against the paper, and type every date as year-month-day.",
+          "All dates that the spreadsheet took for dates have a day up to 12, and others stayed text.", "A spreadsheet set to the other order turns 3 April into 4 March where it can, and leaves the rest as text.", "Typed 2026-04-03 beside the text 13/04/26."),
     _rule("date-is-serial", WEAKENS, "Is every date written as a date?", "Format the column as dates, or write date_serial under 'answers' in project.yml.",
           "A cell holds a spreadsheet's day number.", "Two spreadsheets count days from different years.", "45123"),
     _rule("date-impossible", WEAKENS, "Is every date a day of the calendar?", "Correct the date.",

@@ -9,6 +9,7 @@ import pandas as pd
 
 from witnessmark.intake.cell import CellValue, cell_text, is_blank
 from witnessmark.intake.column_reader import ColumnReader, Reading
+from witnessmark.intake.date_order import dates_perhaps_swapped
 from witnessmark.intake.draft import Draft, Ledger, PendingFinding
 from witnessmark.intake.grid import Grid, column_letter
 from witnessmark.intake.heading_match import Column
@@ -246,6 +247,11 @@ class TableReader:
         cells: list[CellValue] = [row[index] if index < len(row) else None for _, row in body]
         if answer.blank == "same_as_above":
             cells = self._filled_down(field, body, cells, index, column.text)
+        if field.reads == "date" and self._grid.sheet is not None:
+            swapped = dates_perhaps_swapped(cells)
+            if swapped is not None:
+                place = self._place(layout.header_rows[-1], column.index, column.text)
+                self._tell(swapped.kind, f"{field.title}: {swapped.message}", swapped.remedy, place)
         readings = self._sized(reader, cells, draft) if field.reads == "size" else _distinct(reader, cells)
         return self._values(field, body, readings, column, draft)
 
