@@ -1,11 +1,12 @@
 """What all page builders of one edition share, worked out once: frame, addresses, links and system briefs."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from witnessmark.model.contract import Edition
-from witnessmark.model.records import Document, Section
+from witnessmark.model.contract import Edition, contract
+from witnessmark.model.records import Document, Record, Section
 from witnessmark.pages.address import row_address, section_address, slugs
 from witnessmark.pages.edition_gate import shown
 from witnessmark.pages.frame import Frame, Link, MenuGroup
@@ -36,6 +37,7 @@ class Context:
     guide: tuple[Link, ...] = ()
     """Narrative pages of this edition."""
     _rows: dict[str, dict[str, str]] = field(default_factory=dict, repr=False)
+    _recorded: dict[str, frozenset[str]] = field(default_factory=dict, repr=False)
 
     @property
     def audit(self) -> bool:
@@ -102,6 +104,15 @@ class Context:
                     about[each].append(document)
         return dict(about)
 
+    def recorded_fields(self, table: str) -> frozenset[str]:
+        """Fields of a table of which at least one row says something, be it unreadable."""
+        known = self._recorded.get(table)
+        if known is None:
+            records = self.outcome.project.records.table(table)
+            known = frozenset(field.name for field in contract()[table].fields if _recorded(records, field.name))
+            self._recorded[table] = known
+        return known
+
     def address_of(self, table: str, record_id: str) -> str:
         """Address of the page or register row of a record; '' where this edition has none."""
         if table == "sections":
@@ -124,3 +135,14 @@ class Context:
                 rows.setdefault(getattr(record, key or ""), row_address(stem, index))
             self._rows[table] = rows
         return rows
+
+
+def _recorded(records: Sequence[Record], field_name: str) -> bool:
+    if not records or any(getattr(record, field_name) not in (None, ()) for record in records):
+        return True
+    # Only where a column was read can a cell hold something that could not be made out.
+    tables = {id(record.source.table): record.source.table for record in records}.values()
+    if not any(field_name in table.columns for table in tables) and not any(r.source.overrides for r in records):
+        return False
+    cells = (record.source.cell(field_name) for record in records)
+    return any(cell is not None and cell.raw.strip() for cell in cells)

@@ -9,7 +9,7 @@ from pathlib import Path, PurePosixPath
 from witnessmark.model.contract import Edition
 from witnessmark.model.records import Document
 from witnessmark.pages.context import Context
-from witnessmark.pages.table import NONE, Cell, Column, ColumnReader, Row, TableView, readers
+from witnessmark.pages.table import NONE, Cell, Column, Row, RowReader, TableView
 
 DOCUMENT_FIELDS = ("document_id", "title", "kind", "revision", "date", "about", "edition")
 _PHOTO_SUFFIXES = {".jpg", ".jpeg", ".png", ".heic", ".heif", ".tif", ".tiff", ".webp", ".gif", ".bmp"}
@@ -53,30 +53,29 @@ def document_place(context: Context, document: Document) -> tuple[ShelvedDocumen
     return ShelvedDocument(path, f"documents/{digest}{suffix if _SUFFIX.fullmatch(suffix) else ''}"), ""
 
 
-def document_columns(context: Context) -> tuple[ColumnReader, ...]:
-    """Columns of a list of documents in this edition."""
-    return readers(context, "documents", DOCUMENT_FIELDS)
+def document_reader(context: Context) -> RowReader:
+    """Reads documents as rows of this edition."""
+    return RowReader(context, "documents", DOCUMENT_FIELDS)
 
 
-def document_row(context: Context, columns: Sequence[ColumnReader], document: Document, anchor: str = "") -> Row:
+def document_row(context: Context, reader: RowReader, document: Document, anchor: str = "") -> Row:
     """A document with the link to its file, or why there is none."""
     place, why = document_place(context, document)
     file = Cell("open the file", place.address) if place else Cell(why, mark=NONE)
-    return Row(anchor, (*(column.cell(document) for column in columns), file))
+    return Row(anchor, (*reader.cells(document), file))
 
 
-def document_rows(
-    context: Context, columns: Sequence[ColumnReader], documents: Sequence[Document], caption: str
-) -> TableView:
+def document_table(context: Context, reader: RowReader, documents: Sequence[Document], caption: str) -> TableView:
     """A list of documents."""
-    rows = tuple(document_row(context, columns, document) for document in documents)
-    titles = (*(column.column for column in columns), Column("File"))
-    return TableView(caption, titles, rows, "The records name no document about this section.")
+    rows = tuple(document_row(context, reader, document) for document in documents)
+    return TableView(
+        caption, (*reader.columns, Column("File")), rows, "The records name no document about this section."
+    )
 
 
 def shelf(context: Context) -> list[ShelvedDocument]:
     """All files that the edition carries, each once."""
-    found = {}
+    found: dict[str, ShelvedDocument] = {}
     for document in context.outcome.project.records.documents:
         place, _ = document_place(context, document)
         if place is not None:

@@ -2,10 +2,11 @@
 
 from typing import NamedTuple
 
+from witnessmark.model.contract import contract
 from witnessmark.model.records import Record
 from witnessmark.pages.context import Context
-from witnessmark.pages.table import NONE, readers
-from witnessmark.pages.words import NOT_IN_RECORDS, NOT_RECORDED
+from witnessmark.pages.table import NONE, ColumnReader
+from witnessmark.pages.words import NOT_IN_RECORDS, NOT_RECORDED, sentence_start
 
 
 class Fact(NamedTuple):
@@ -18,17 +19,29 @@ class Fact(NamedTuple):
     raw: str = ""
 
 
+class FactList(NamedTuple):
+    """Facts that are known, and one sentence naming those that are not; '' where none is missing."""
+
+    known: tuple[Fact, ...]
+    missing: str
+
+
 class FactReader:
     """Reads a fixed list of fields of one table as facts; fields that the edition may not show are left out."""
 
     def __init__(self, context: Context, table: str, fields: tuple[str, ...]) -> None:
-        self._columns = readers(context, table, fields)
+        declared = {field.name: field for field in contract()[table].fields}
+        shown = [declared[name] for name in fields if context.shows(table, name)]
+        self._readers = tuple(ColumnReader(context, table, field) for field in shown)
 
-    def facts(self, record: Record) -> tuple[Fact, ...]:
-        """All facts of the record, known or not."""
-        result = []
-        for column in self._columns:
-            text, link, raw, mark = column.cell(record)
-            known = mark != NONE
-            result.append(Fact(column.field.title, NOT_IN_RECORDS if text == NOT_RECORDED else text, known, link, raw))
-        return tuple(result)
+    def facts(self, record: Record) -> FactList:
+        """The facts of the record; what is missing is named, what could not be read is shown as such."""
+        known, missing = [], []
+        for reader in self._readers:
+            cell = record.source.cell(reader.field.name)
+            text, link, raw, mark = reader.make(getattr(record, reader.field.name), cell.raw if cell else "")
+            if mark == NONE and text == NOT_RECORDED:
+                missing.append(reader.title_within)
+            else:
+                known.append(Fact(reader.field.title, text, mark != NONE, link, raw))
+        return FactList(tuple(known), f"{sentence_start(NOT_IN_RECORDS)}: {', '.join(missing)}." if missing else "")

@@ -31,7 +31,7 @@ class TagRange(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FindTagPage(PageView):
-    """A leaf of the tags, by code. With one leaf the list stands on the front page; else the front page lists leaves."""
+    """A leaf of the tags, by code. One leaf stands on the front page itself; of several the front page is the list."""
 
     front: bool
     lines: tuple[TagLine, ...]

@@ -6,9 +6,9 @@ from witnessmark.pages.frame import DutyView, Frame, MenuGroup
 from witnessmark.pages.words import clean, date_words
 
 EDITION_WORDS = {
-    Edition.TAG: "Tag edition",
-    Edition.FACILITIES: "Facilities edition",
-    Edition.AUDIT: "Audit edition",
+    Edition.TAG: "Tag",
+    Edition.FACILITIES: "Facilities",
+    Edition.AUDIT: "Audit",
 }
 
 

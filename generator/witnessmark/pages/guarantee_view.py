@@ -2,7 +2,15 @@
 
 from witnessmark.model.contract import Edition
 from witnessmark.pages.section_page import GuaranteeView
-from witnessmark.pages.words import NOT_IN_RECORDS, choice_words, clean, counted, date_words, missing_words, sentence_start
+from witnessmark.pages.words import (
+    NOT_IN_RECORDS,
+    choice_words,
+    clean,
+    counted,
+    date_words,
+    missing_words,
+    sentence_start,
+)
 from witnessmark.pages.working import InputView
 from witnessmark.workings.guarantee import FORMULA, GuaranteeWorking
 

@@ -5,12 +5,13 @@ from typing import NamedTuple
 
 from witnessmark.model.finding import Outcome, Severity
 from witnessmark.pages.context import REGISTERS, Context
+from witnessmark.pages.fact import Fact, FactList
 from witnessmark.pages.finding_view import SEVERITY_WORDS, State, state_of
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.ledger import sum_words
 from witnessmark.pages.rule_pages import CheckLine, check_line
 from witnessmark.pages.system_pages import SystemLine, systems_index
-from witnessmark.pages.words import clean, counted, date_words
+from witnessmark.pages.words import clean, counted, date_words, missing_words, sentence_start
 
 TABLE_WORDS = {
     "joints": "Pressed ends",
@@ -43,7 +44,7 @@ class HomePage(PageView):
     """The front page."""
 
     intro_html: str
-    about: tuple[tuple[str, str], ...]
+    about: FactList
     counts: tuple[Count, ...]
     systems: tuple[SystemLine, ...]
     sum_words: str
@@ -67,7 +68,7 @@ def _missing(context: Context) -> tuple[Missing, ...]:
     return tuple(lines)
 
 
-def _about(context: Context) -> tuple[tuple[str, str], ...]:
+def _about(context: Context) -> FactList:
     settings = context.outcome.project.settings
     completion = date_words(settings.completion_date) if settings.completion_date else ""
     lines = (
@@ -78,7 +79,9 @@ def _about(context: Context) -> tuple[tuple[str, str], ...]:
         ("Practical completion", completion),
         ("Why this issue", clean(settings.issue.reason)),
     )
-    return tuple((label, text or "not in the records") for label, text in lines)
+    known = tuple(Fact(label, text, True) for label, text in lines if text)
+    missing = tuple(label.lower() for label, text in lines if not text)
+    return FactList(known, sentence_start(missing_words(missing)) + "." if missing else "")
 
 
 def home_page(context: Context, intro_html: str = "") -> HomePage:
@@ -106,6 +109,8 @@ def home_page(context: Context, intro_html: str = "") -> HomePage:
         sum_words=sum_words(project.accounts) if context.audit else "",
         adds_up=all(account.adds_up for account in project.accounts),
         missing=_missing(context) if context.audit else (),
-        missing_words=f"{counted(total, 'finding')} in all." if total else "The checks that were made left nothing open.",
+        missing_words=f"{counted(total, 'finding')} in all."
+        if total
+        else "The checks that were made left nothing open.",
         open_checks=open_checks if context.audit else (),
     )

@@ -61,6 +61,7 @@ def _leafed(
         first = (leaf - 1) * LEAF_ROWS
         rows = tuple(make(first + i, item) for i, item in enumerate(items[first : first + LEAF_ROWS]))
         address = leaf_address(stem, leaf)
+        leaves = leaves_of(stem, leaf, len(items))
         yield RegisterPage(
             frame=context.frame,
             address=address,
@@ -68,8 +69,8 @@ def _leafed(
             title=title if leaf == 1 else f"{title}, leaf {leaf}",
             crumbs=(Link("Home", "index.html"),),
             intro=intro,
-            tables=(TableView(title, columns, rows, empty),),
-            leaves=leaves_of(stem, leaf, len(items)),
+            tables=(TableView(leaves.words, columns, rows, empty),),
+            leaves=leaves,
         )
 
 

@@ -33,7 +33,7 @@ def menu_of(edition: Edition, guide: tuple[Link, ...]) -> tuple[MenuGroup, ...]:
     own_pages = (MenuGroup("Guide", guide),) if guide else ()
     if edition is Edition.TAG:
         return (MenuGroup("Tags", (Link("Find a tag by its code", "index.html"),)), *own_pages)
-    groups = (MenuGroup("Pipework", _PIPEWORK), MenuGroup("Registers", _REGISTERS))
+    groups: tuple[MenuGroup, ...] = (MenuGroup("Pipework", _PIPEWORK), MenuGroup("Registers", _REGISTERS))
     if edition is Edition.AUDIT:
         groups = (*groups, MenuGroup("Evidence", _EVIDENCE))
     return (*groups, *own_pages)

@@ -1,15 +1,15 @@
 """Registers: long plain tables in leaves of 500 rows that can be leafed without scripts."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from witnessmark.model.records import Record
+from witnessmark.model.records import Document, Record
 from witnessmark.pages.address import LEAF_ROWS, leaf_address, leaf_count, root_of
 from witnessmark.pages.context import Context
-from witnessmark.pages.document_shelf import document_columns, document_row
+from witnessmark.pages.document_shelf import document_reader, document_row
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.section_build import JOINT_FIELDS, TEST_FIELDS
-from witnessmark.pages.table import Column, ColumnReader, Row, TableView, readers, row_of
+from witnessmark.pages.table import Column, Row, RowReader, TableView
 from witnessmark.pages.words import counted
 
 
@@ -307,37 +307,33 @@ def _children(context: Context, companion: _Companion) -> dict[str | None, list[
 
 
 def _companions(
-    columns: Sequence[ColumnReader], companion: _Companion, parents: Sequence[Record], strays: Sequence[Record], grouped: dict[str | None, list[Record]]
+    reader: RowReader,
+    companion: _Companion,
+    parents: Sequence[Record],
+    strays: Sequence[Record],
+    grouped: dict[str | None, list[Record]],
 ) -> Iterator[TableView]:
-    titles = tuple(column.column for column in columns)
-    rows = tuple(
-        row_of(columns, child) for parent in parents for child in grouped.get(getattr(parent, companion.key), ())
-    )
-    yield TableView(companion.caption, titles, rows, f"The records show no {companion.caption.lower()} for these.")
+    children = [child for parent in parents for child in grouped.get(getattr(parent, companion.key), ())]
+    yield reader.table(children, companion.caption, f"The records show no {companion.caption.lower()} for these.")
     if strays:
-        yield TableView(companion.strays, titles, tuple(row_of(columns, stray) for stray in strays), "")
+        yield reader.table(strays, companion.strays, "")
 
 
 def _register(context: Context, plan: _Plan) -> Iterator[RegisterPage]:
     records = context.outcome.project.records.table(plan.table)
     stem = f"registers/{plan.table}"
-    titles: tuple[Column, ...]
-    make: Callable[[Record, str], Row]
-    if plan.table == "documents":
-        shelf_columns = document_columns(context)
-        titles = (*(column.column for column in shelf_columns), Column("File"))
+    reader = document_reader(context) if plan.table == "documents" else RowReader(context, plan.table, plan.fields)
+    titles = (*reader.columns, Column("File")) if plan.table == "documents" else reader.columns
 
-        def make(record: Record, anchor: str) -> Row:
-            return document_row(context, shelf_columns, record, anchor)  # type: ignore[arg-type]  # documents only
-    else:
-        columns = readers(context, plan.table, plan.fields)
-        titles = tuple(column.column for column in columns)
-
-        def make(record: Record, anchor: str) -> Row:
-            return row_of(columns, record, anchor)
+    def make(record: Record, anchor: str) -> Row:
+        return (
+            document_row(context, reader, record, anchor)
+            if isinstance(record, Document)
+            else reader.row(record, anchor)
+        )
 
     companion = plan.companion
-    companion_columns = readers(context, companion.table, companion.fields) if companion else ()
+    companions = RowReader(context, companion.table, companion.fields) if companion else None
     grouped = _children(context, companion) if companion else {}
     keys = {getattr(record, companion.key) for record in records} if companion else set()
     strays = [child for key, children in grouped.items() if key not in keys for child in children]
@@ -346,9 +342,10 @@ def _register(context: Context, plan: _Plan) -> Iterator[RegisterPage]:
         first = (leaf - 1) * LEAF_ROWS
         part = records[first : first + LEAF_ROWS]
         rows = tuple([make(record, f"r{first + index + 1}") for index, record in enumerate(part)])
-        tables = [TableView(plan.title, titles, rows, plan.empty)]
-        if companion:
-            tables += _companions(companion_columns, companion, part, strays if leaf == count else (), grouped)
+        leaves = leaves_of(stem, leaf, len(records))
+        tables = [TableView(leaves.words, titles, rows, plan.empty, reader.note if records else "")]
+        if companion and companions:
+            tables += _companions(companions, companion, part, strays if leaf == count else (), grouped)
         address = leaf_address(stem, leaf)
         yield RegisterPage(
             frame=context.frame,
@@ -358,7 +355,7 @@ def _register(context: Context, plan: _Plan) -> Iterator[RegisterPage]:
             crumbs=(Link("Home", "index.html"),),
             intro=plan.intro,
             tables=tuple(tables),
-            leaves=leaves_of(stem, leaf, len(records)),
+            leaves=leaves,
         )
 
 

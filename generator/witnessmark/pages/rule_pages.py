@@ -60,7 +60,11 @@ def check_line(run: CheckRun) -> CheckLine:
         clean(run.rule.question),
         SEVERITY_WORDS[run.rule.severity],
         state_of(run.outcome),
-        *(f"{number:,}" for number in (run.examined, run.passed, run.failed, run.cannot_tell, run.waived)),
+        f"{run.examined:,}",
+        f"{run.passed:,}",
+        f"{run.failed:,}",
+        f"{run.cannot_tell:,}",
+        f"{run.waived:,}",
         note,
     )
 

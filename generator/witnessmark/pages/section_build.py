@@ -6,14 +6,14 @@ from witnessmark.model.contract import Edition
 from witnessmark.model.records import Section, TestStage
 from witnessmark.pages.address import root_of
 from witnessmark.pages.context import Context
-from witnessmark.pages.document_shelf import document_columns, document_rows
+from witnessmark.pages.document_shelf import document_reader, document_table
 from witnessmark.pages.fact import Fact, FactReader
 from witnessmark.pages.figure import Figure, as_recorded, figure_text
 from witnessmark.pages.finding_view import finding_view, open_questions
 from witnessmark.pages.frame import Link
 from witnessmark.pages.guarantee_view import guarantee_view
 from witnessmark.pages.section_page import Flow, SectionPage, SensitivePage, TubeLine
-from witnessmark.pages.table import TableView, readers, table_of
+from witnessmark.pages.table import RowReader, TableView
 from witnessmark.pages.words import (
     NOT_IN_RECORDS,
     choice_words,
@@ -104,9 +104,9 @@ class SectionBuilder:
                 "remarks",
             ),
         )
-        self._joint_columns = readers(context, "joints", JOINT_FIELDS)
-        self._test_columns = readers(context, "tests", TEST_FIELDS)
-        self._document_columns = document_columns(context)
+        self._joints_reader = RowReader(context, "joints", JOINT_FIELDS)
+        self._tests_reader = RowReader(context, "tests", TEST_FIELDS)
+        self._documents_reader = document_reader(context)
 
     def pages(self) -> Iterator[SectionPage | SensitivePage]:
         """Every section's page, in the order of the records."""
@@ -221,10 +221,10 @@ class SectionBuilder:
         return tuple(ends)
 
     def _joints(self, section_id: str) -> TableView | None:
-        if not self._joint_columns:
+        if not self._joints_reader:
             return None
         joints = self._project.joints_of_section.get(section_id, [])
-        return table_of(self._joint_columns, joints, "Joints, one row a pressed end", "The records show no joint here.")
+        return self._joints_reader.table(joints, "Joints, one row a pressed end", "The records show no joint here.")
 
     def _joints_words(self, section: Section) -> str:
         joints = self._project.joints_of_section.get(section.section_id, [])
@@ -234,10 +234,10 @@ class SectionBuilder:
         return words
 
     def _tests(self, section_id: str) -> TableView | None:
-        if not self._test_columns:
+        if not self._tests_reader:
             return None
         tests = self._project.tests_of_section.get(section_id, [])
-        return table_of(self._test_columns, tests, "Tests, one row an attempt and stage", "The records show no test.")
+        return self._tests_reader.table(tests, "Tests, one row an attempt and stage", "The records show no test.")
 
     def _tests_words(self, section_id: str) -> str:
         tests = self._project.tests_of_section.get(section_id, [])
@@ -246,10 +246,10 @@ class SectionBuilder:
         return _last_test(tests)
 
     def _documents(self, section_id: str) -> TableView | None:
-        if not self._document_columns:
+        if not self._documents_reader:
             return None
         documents = self._context.documents_about.get(section_id, [])
-        return document_rows(self._context, self._document_columns, documents, "Documents about this section")
+        return document_table(self._context, self._documents_reader, documents, "Documents about this section")
 
 
 def _fact(label: str, value: str | None) -> Fact:
@@ -268,16 +268,16 @@ def _stops(stops: str | None) -> Fact:
 
 
 def _inside(worked: SectionWorkings) -> tuple[Fact, ...]:
-    def fact(label: str, value: float | None, unit: str, places: int) -> Fact:
+    def fact(label: str, unknown: str, value: float | None, unit: str, places: int) -> Fact:
         if value is None:
-            return Fact(label, NOT_IN_RECORDS, False)
+            return Fact(unknown, NOT_IN_RECORDS, False)
         return Fact(label, figure_text(Figure(value, unit, places)), True)
 
     temperature, pressure, content = worked.max_temperature_c, worked.max_pressure_bar, worked.content_l
     return (
-        fact("up to", temperature.value, "°C", temperature.places),
-        fact("up to", pressure.value, "bar", pressure.places),
-        fact("holds", content.value, "litres", content.places),
+        fact("up to", "temperature", temperature.value, "°C", temperature.places),
+        fact("up to", "pressure", pressure.value, "bar", pressure.places),
+        fact("holds", "content", content.value, "litres", content.places),
     )
 
 
@@ -286,11 +286,12 @@ def _last_test(tests: list[TestStage]) -> str:
     words = f"The records show {counted(len(tests), 'test stage')} of this section"
     if not dated:
         return f"{words}; the dates are {NOT_IN_RECORDS}."
-    last = max(dated, key=lambda test: (test.date, test.attempt))
+    last = max(dated, key=lambda test: (test.date, test.attempt or 0))
     result = choice_words(last.result) if last.result else None
     assert last.date is not None
     ending = f"recorded as {result}" if result else f"its result {NOT_IN_RECORDS}"
-    return f"{words}; the last was the {choice_words(last.stage)} stage of {date_words(last.date)}, {ending}."
+    stage = choice_words(last.stage or "unnamed")
+    return f"{words}; the last was the {stage} stage of {date_words(last.date)}, {ending}."
 
 
 def _findings_words(number: int, edition: Edition) -> str:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from witnessmark.pages.fact import Fact
+from witnessmark.pages.fact import Fact, FactList
 from witnessmark.pages.finding_view import FindingView, OpenQuestion
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.service import Band, Hazard
@@ -61,9 +61,9 @@ class SectionPage(PageView):
     stops: Fact
     status: Fact
     system: Link | None
-    place: tuple[Fact, ...]
+    place: FactList
     ends: tuple[Fact, ...]
-    about: tuple[Fact, ...]
+    about: FactList
     limits: tuple[WorkingView, ...]
     contents: tuple[WorkingView, ...]
     tubes: tuple[TubeLine, ...]
@@ -89,6 +89,3 @@ class SensitivePage(PageView):
     service: str
     bands: tuple[Band, ...]
     band_words: str
-
-
-

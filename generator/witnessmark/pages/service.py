@@ -42,8 +42,8 @@ HAZARDS = {
     ),
     "gas": Hazard(
         "GAS",
-        "Gas: no flame, no switches, no phone beside it. Open up, leave, and call the gas emergency number. Only people "
-        "licensed for gas may work on it.",
+        "Gas: no flame, no switches, no phone beside it. Open up, leave, and call the gas emergency number. Only "
+        "people licensed for gas may work on it.",
     ),
     "legionella": Hazard(
         "LEGIONELLA",

@@ -38,9 +38,8 @@ def signposts(context: Context) -> Iterator[SignpostPage]:
             sentence = f"Tag {tag.code} was made for {made_for}, which now has tag {code}."
             now = Link(f"Go to tag {code}", context.section_addresses[tag.section_id])
         else:
-            sentence = (
-                f"Tag {tag.code} was made for section {clean(tag.section_id)}; the records of {issue} hold no such section."
-            )
+            gone = clean(tag.section_id)
+            sentence = f"Tag {tag.code} was made for section {gone}; the records of {issue} hold no such section."
         yield SignpostPage(
             frame=context.frame,
             address=address,

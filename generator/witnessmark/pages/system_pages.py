@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from witnessmark.model.records import Section, System
 from witnessmark.pages.address import LEAF_ROWS, leaf_address, leaf_count, root_of
 from witnessmark.pages.context import Context
-from witnessmark.pages.fact import Fact, FactReader
+from witnessmark.pages.fact import FactList, FactReader
 from witnessmark.pages.figure import Figure, figure_text
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.register import Leaves, leaves_of
 from witnessmark.pages.service import Band, Hazard
 from witnessmark.pages.table import NONE, NUMBER, Cell, Column, Row, TableView, free_text
-from witnessmark.pages.words import NOT_RECORDED, clean
+from witnessmark.pages.words import NOT_RECORDED, clean, counted
 from witnessmark.pages.working import WorkingView, working_view
 
 SYSTEM_FIELDS = (
@@ -75,7 +75,7 @@ class SystemPage(PageView):
     band_words: str
     hazards: tuple[Hazard, ...]
     first: bool
-    facts: tuple[Fact, ...]
+    facts: FactList | None
     totals: tuple[WorkingView, ...]
     sections: TableView
     leaves: Leaves
@@ -93,7 +93,9 @@ class _SectionRows:
     def __init__(self, context: Context, with_system: bool) -> None:
         self._context = context
         self._with_system = with_system
-        self.columns = (*SECTION_COLUMNS[:3], Column("System"), *SECTION_COLUMNS[3:]) if with_system else SECTION_COLUMNS
+        self.columns = (
+            (*SECTION_COLUMNS[:3], Column("System"), *SECTION_COLUMNS[3:]) if with_system else SECTION_COLUMNS
+        )
 
     def row(self, section: Section) -> Row:
         context = self._context
@@ -122,7 +124,9 @@ class _SectionRows:
 
 def _text(context: Context, section: Section, field: str) -> Cell:
     value = getattr(section, field) if context.shows("sections", field) else None
-    return free_text(value.replace("_", " ") if field == "status" else value) if value else Cell(NOT_RECORDED, mark=NONE)
+    return (
+        free_text(value.replace("_", " ") if field == "status" else value) if value else Cell(NOT_RECORDED, mark=NONE)
+    )
 
 
 def systems_index(context: Context) -> SystemsIndex:
@@ -142,7 +146,7 @@ def systems_index(context: Context) -> SystemsIndex:
                 brief.bands,
                 brief.band_words,
                 brief.medium,
-                f"{number:,}",
+                counted(number, "section"),
             )
         )
     strays = sum(1 for s in project.sections.values() if s.system_id not in project.systems)
@@ -153,7 +157,7 @@ def systems_index(context: Context) -> SystemsIndex:
         title="Systems",
         crumbs=(Link("Home", "index.html"),),
         systems=tuple(lines),
-        without_system=f"{strays:,} sections name no system of the records." if strays else "",
+        without_system=f"{counted(strays, 'section')} without a system of the records." if strays else "",
     )
 
 
@@ -180,8 +184,10 @@ def _system(context: Context, system: System, facts: FactReader, rows: _SectionR
             band_words=brief.band_words,
             hazards=brief.hazards,
             first=first,
-            facts=facts.facts(system) if first else (),
-            totals=tuple(working_view(w, context.edition) for w in (worked.length_m, worked.content_l)) if first else (),
+            facts=facts.facts(system) if first else None,
+            totals=tuple(working_view(w, context.edition) for w in (worked.length_m, worked.content_l))
+            if first
+            else (),
             sections=rows.table(part, "Sections of this system"),
             leaves=leaves_of(stem, leaf, len(sections), "section"),
         )

@@ -1,17 +1,17 @@
 """Tables of records as pages show them: columns the edition may show, cells with links and the text as written."""
 
 import datetime
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
 from witnessmark.model.contract import Field, contract
 from witnessmark.model.records import Record
-from witnessmark.model.source import RowSource
 from witnessmark.pages.context import Context
 from witnessmark.pages.figure import as_recorded
 from witnessmark.pages.words import NOT_READ, NOT_RECORDED, choice_words, clean, date_words
 
+PAGES_OF_THEIR_OWN = ("systems", "sections")
 NONE, NUMBER, FREE = "none", "number", "free"
 
 
@@ -50,6 +50,8 @@ class TableView:
     rows: tuple[Row, ...]
     empty: str
     """What to say where there are no rows."""
+    note: str = ""
+    """What no row says."""
 
 
 NOT_RECORDED_CELL = Cell(NOT_RECORDED, mark=NONE)
@@ -62,14 +64,10 @@ def free_text(text: str, link: str = "") -> Cell:
     return Cell(text, link, "", "" if text.isascii() else FREE)
 
 
-def raw_text(source: RowSource, field: str) -> str:
-    """The text that stood in the field's cell; '' where it has none."""
-    if source.overrides and field in source.overrides:
-        return source.overrides[field].raw
-    column = source.table.columns.get(field)
-    if column is None or column.index >= len(source.raw):
-        return ""
-    return source.raw[column.index]
+def key_of(table: str) -> str:
+    """The column that names a row of the table; '' where several do."""
+    key = contract()[table].key
+    return key[0] if len(key) == 1 else ""
 
 
 def value_words(field: Field, value: Any) -> tuple[str, str]:
@@ -92,39 +90,23 @@ def value_words(field: Field, value: Any) -> tuple[str, str]:
 
 
 class ColumnReader:
-    """Turns one field of a record into a cell, remembering the cells it has made."""
+    """Turns the value of one field into a cell, remembering the cells of values that come again and again."""
 
     def __init__(self, context: Context, table: str, field: Field) -> None:
         self.field = field
         self.column = Column(field.title, field.type in ("number", "integer"))
+        self.title_within = field.title[:1].lower() + field.title[1:]
+        self.made: dict[tuple[Any, str], Cell] | None = {} if field.reads not in ("id", "text", "path") else None
         self._context = context
-        self._show_raw = context.audit
-        self._linked = field.refers_to
-        if not self._linked and table == "sections" and field.name == "section_id":
-            self._linked = "sections"
-        if not self._linked and table == "systems" and field.name == "system_id":
-            self._linked = "systems"
-        self._made: dict[tuple[Any, str], Cell] = {}
-        self._few = field.reads not in ("id", "text", "path")
+        self._linked = field.refers_to or (table if field.name == key_of(table) and table in PAGES_OF_THEIR_OWN else "")
 
-    def cell(self, record: Record) -> Cell:
-        """The cell of the record's field."""
-        name = self.field.name
-        value = getattr(record, name)
-        raw = raw_text(record.source, name)
-        if not self._few:
-            return self._make(value, raw)
-        key = (value, raw)
-        made = self._made.get(key)
-        if made is None:
-            made = self._made[key] = self._make(value, raw)
-        return made
-
-    def _make(self, value: Any, raw: str) -> Cell:
+    def make(self, value: Any, raw: str) -> Cell:
+        """The cell of a value that was read from ``raw``."""
+        audit = self._context.audit
         if value is None or value == ():
             if not raw.strip():
                 return NOT_RECORDED_CELL
-            return Cell(NOT_READ, "", clean(raw) if self._show_raw else "", NONE)
+            return Cell(NOT_READ, "", clean(raw) if audit else "", NONE)
         text, plain = value_words(self.field, value)
         link = ""
         if self._linked:
@@ -132,28 +114,57 @@ class ColumnReader:
             if not isinstance(value, tuple) or len(value) == 1:
                 link = self._context.address_of(self._linked, first)
         mark = NUMBER if self.column.number else ("" if text.isascii() or not isinstance(value, (str, tuple)) else FREE)
-        changed = self._show_raw and raw.strip() not in ("", plain, text)
+        changed = audit and raw.strip() not in ("", plain, text)
         return Cell(text, link, clean(raw) if changed else "", mark)
 
 
-def readers(context: Context, table: str, fields: Sequence[str]) -> tuple[ColumnReader, ...]:
-    """Readers of those fields of a table that the edition may show, in the order given."""
-    declared = {field.name: field for field in contract()[table].fields}
-    return tuple(ColumnReader(context, table, declared[name]) for name in fields if context.shows(table, name))
+class RowReader:
+    """Turns records of one table into rows of the columns that the edition may show.
 
+    Long registers spend their time here, so whole rows are fetched at once and cells are remembered by value and text.
+    """
 
-def row_of(columns: Sequence[ColumnReader], record: Record, anchor: str = "") -> Row:
-    """A record as a row."""
-    return Row(anchor, tuple([column.cell(record) for column in columns]))
+    def __init__(self, context: Context, table: str, fields: Sequence[str]) -> None:
+        declared = {field.name: field for field in contract()[table].fields}
+        allowed = [name for name in fields if context.shows(table, name)]
+        recorded = context.recorded_fields(table)
+        self.readers = tuple(ColumnReader(context, table, declared[name]) for name in allowed if name in recorded)
+        self.columns = tuple(reader.column for reader in self.readers)
+        never = [declared[name].title for name in allowed if name not in recorded]
+        self.note = f"Not recorded anywhere in this pack: {', '.join(never)}." if never else ""
+        self._names = tuple(reader.field.name for reader in self.readers)
+        self._memos = tuple(reader.made for reader in self.readers)
+        self._makers = tuple(reader.make for reader in self.readers)
 
+    def __bool__(self) -> bool:
+        return bool(self.readers)
 
-def table_of(
-    columns: Sequence[ColumnReader],
-    records: Sequence[Record],
-    caption: str,
-    empty: str,
-    anchor: Callable[[int], str] = lambda _: "",
-) -> TableView:
-    """Records as a table."""
-    rows = tuple([row_of(columns, record, anchor(index)) for index, record in enumerate(records)])
-    return TableView(caption, tuple(column.column for column in columns), rows, empty)
+    def cells(self, record: Record) -> tuple[Cell, ...]:
+        """The cells of a record."""
+        source = record.source
+        columns, overrides, raws = source.table.columns, source.overrides, source.raw
+        width = len(raws)
+        cells = []
+        for name, memo, make in zip(self._names, self._memos, self._makers, strict=True):
+            column = columns.get(name)
+            raw = raws[column.index] if column is not None and column.index < width else ""
+            if overrides is not None and name in overrides:
+                raw = overrides[name].raw
+            value = getattr(record, name)
+            if memo is None:
+                cells.append(make(value, raw))
+                continue
+            key = (value, raw)
+            cell = memo.get(key)
+            if cell is None:
+                cell = memo[key] = make(value, raw)
+            cells.append(cell)
+        return tuple(cells)
+
+    def row(self, record: Record, anchor: str = "") -> Row:
+        """A record as a row."""
+        return Row(anchor, self.cells(record))
+
+    def table(self, records: Sequence[Record], caption: str, empty: str) -> TableView:
+        """Records as a table."""
+        return TableView(caption, self.columns, tuple([self.row(record) for record in records]), empty, self.note)

@@ -47,7 +47,8 @@ def working_view(worked: Worked, edition: Edition, unit: str = "") -> WorkingVie
     inputs: tuple[InputView, ...] = ()
     if edition is not Edition.TAG:
         inputs = tuple(
-            InputView(clean(each.name), clean(each.value), _origin(each, edition)) for each in worked.inputs[:MAX_INPUTS]
+            InputView(clean(each.name), clean(each.value), _origin(each, edition))
+            for each in worked.inputs[:MAX_INPUTS]
         )
         if len(worked.inputs) > MAX_INPUTS:
             more = len(worked.inputs) - MAX_INPUTS

@@ -61,5 +61,3 @@ class EditionSite:
             target.parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(document.source, target)
         return write_pages(out_dir, record_pages(self.context, self.intro_html), self.progress)
-
-

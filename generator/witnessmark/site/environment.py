@@ -19,6 +19,8 @@ from witnessmark.pages.rule_pages import ChecksPage, RulePage
 from witnessmark.pages.section_page import SectionPage, SensitivePage
 from witnessmark.pages.signpost import SignpostPage
 from witnessmark.pages.system_pages import SectionsIndex, SystemPage, SystemsIndex
+from witnessmark.site.menu_setter import MenuSetter
+from witnessmark.site.table_rows import RowSetter
 
 FOLDER = Path(__file__).parent
 
@@ -69,12 +71,15 @@ def environment() -> Environment:
     )
     env.filters["figure"] = figure_text
     env.globals.update(content_policy=CONTENT_POLICY, sheet=SHEETS, cell_marks=CELL_MARKS)
+    cell_macro = env.get_template("table/cell.html").module.cell  # type: ignore[attr-defined]  # a macro of the template
+    env.globals["table_rows"] = RowSetter(cell_macro)
+    menu_macro = env.get_template("menu/menu.html").module.menu  # type: ignore[attr-defined]  # as above
+    env.globals["menu"] = MenuSetter(menu_macro)
     return env
 
 
-@cache
 def template_of(view: type[PageView]) -> Template:
-    """The template that sets views of that class."""
+    """The template that sets views of that class; compiled once, kept by the environment."""
     return environment().get_template(TEMPLATES[view])
 
 

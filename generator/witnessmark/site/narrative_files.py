@@ -52,7 +52,8 @@ def _own_files(folder: Path, config: MkDocsConfig) -> list[File]:
 
 def narrative_of(files: Files, config: MkDocsConfig, own_folder: Path, edition: Edition) -> Narrative:
     """Choose the files of an edition. A page without ``editions`` in its front matter is for the audit only."""
-    chosen = {file.src_uri: file for file in files}
+    # MkDocs adds files of its own, such as a template of a site map; the pack carries the narrative folder alone.
+    chosen = {file.src_uri: file for file in files if file.src_dir == config.docs_dir}
     chosen.update((file.src_uri, file) for file in _own_files(own_folder, config))
     kept: list[File] = []
     left_out: list[str] = []

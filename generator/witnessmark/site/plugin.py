@@ -18,14 +18,14 @@ from witnessmark.site.page_writer import Progress
 from witnessmark.site.site_config import prepare
 
 
-class WitnessmarkConfig(base.Config):
+class WitnessmarkConfig(base.Config):  # type: ignore[no-untyped-call]  # MkDocs leaves it untyped
     """Options of the plugin."""
 
     project = option.Type(str, default="")
     edition = option.Choice([each.value for each in Edition], default=Edition.AUDIT.value)
 
 
-class WitnessmarkPlugin(BasePlugin[WitnessmarkConfig]):
+class WitnessmarkPlugin(BasePlugin[WitnessmarkConfig]):  # type: ignore[no-untyped-call]  # as above
     """Renders one edition of a project."""
 
     handed_over: Outcome | None = None

@@ -4,7 +4,7 @@ from xml.etree.ElementTree import Element
 
 from markdown import Markdown
 from markdown.extensions import Extension
-from markdown.treeprocessors import Treeprocessor
+from markdown.treeprocessors import Treeprocessor, UnescapeTreeprocessor
 
 LINK_SCHEMES = ("http", "https", "mailto", "tel")
 
@@ -20,13 +20,14 @@ class _Disarm(Treeprocessor):
     def __init__(self, md: Markdown, images: bool) -> None:
         super().__init__(md)
         self._images = images
+        self._placeholders = UnescapeTreeprocessor(md)
 
     def run(self, root: Element) -> None:
         for element in root.iter():
             if element.tag == "a":
                 address = self.unescape(element.get("href", ""))
                 scheme = _scheme(address)
-                if scheme and scheme not in LINK_SCHEMES or address.startswith(("//", "/", "\\")):
+                if (scheme and scheme not in LINK_SCHEMES) or address.startswith(("//", "/", "\\")):
                     element.attrib.pop("href", None)
                 elif scheme in ("http", "https"):
                     element.set("rel", "noreferrer noopener")
@@ -40,8 +41,7 @@ class _Disarm(Treeprocessor):
 
     def unescape(self, text: str) -> str:
         """Text with Markdown's own placeholders resolved."""
-        unescaped = self.md.treeprocessors["unescape"].unescape(text) if "unescape" in self.md.treeprocessors else text
-        return str(unescaped)
+        return self._placeholders.unescape(text)
 
 
 class SafeMarkdown(Extension):
