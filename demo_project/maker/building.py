@@ -50,7 +50,8 @@ class _NetworkWriter:
     def write(self) -> None:
         net = self.network
         plant_z = round(FLOOR_M[net.plant_level] + 1.4, 2)
-        self._node(net.plant, "plant", net.plant_words, None, net.plant_level, net.plant_words, plant_z)
+        by = "Valve on the outlet, wheel, clockwise to shut"
+        self._node(net.plant, "plant", net.plant_words, None, net.plant_level, net.plant_words, plant_z, close_by=by)
         for riser in net.risers:
             self._riser(riser, plant_z)
         for branch in net.branches:
@@ -174,7 +175,7 @@ class _NetworkWriter:
                 f"{net.words} vent leg, head of riser {riser.name[1]}",
                 (self._set(riser, top), vent),
                 top,
-                [(("cs", 28), 2.4)],
+                [((riser.runs[0][0], 28), 2.4)],
                 FLOOR_M[top] + 3.0,
                 FLOOR_M[top] + 0.6,
                 rooms="Vent leg",
@@ -218,7 +219,8 @@ class _NetworkWriter:
             return node
         words = f"{branch.terminal[0].upper()}{branch.terminal[1:]}: {branch.serves}"
         where = f"Level {branch.level} {ZONE[branch.zone]}, {LEVEL_USE[branch.level]}"
-        return self._node(node, "terminal", words, branch.runs[-1][1], branch.level, where, z + 0.3)
+        by = "Service valve at each, quarter turn with a screwdriver"
+        return self._node(node, "terminal", words, branch.runs[-1][1], branch.level, where, z + 0.3, close_by=by)
 
     def _section(
         self,

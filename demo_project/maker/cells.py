@@ -68,6 +68,12 @@ def delivery_note_as_batch(building: Building) -> None:
         building.plant("delivery-note-as-batch", row, "fitting_batch_id", "a delivery note, no batch")
 
 
+def letter_for_digit(building: Building) -> None:
+    row = _joints(building, "MCW-R3-L2")[2]
+    row.written["fitting_batch_id"] = row.text("fitting_batch_id").replace("0", "O")
+    building.plant("letter-for-digit", row, "fitting_batch_id", "the letter O for the digit 0")
+
+
 def year_slipped(building: Building) -> None:
     row = _joints(building, "DHW-F-R1-L3")[1]
     row.written["press_date"] = f"{row.date('press_date'):%d.%m.}2062"
@@ -118,6 +124,7 @@ NEVER_GUESS = (
     steel_of_two_kinds,
     comma_could_be_two,
     delivery_note_as_batch,
+    letter_for_digit,
     year_slipped,
     formula_error,
     size_that_no_tube_has,

@@ -176,8 +176,8 @@ NETWORKS = (
         True,
         {"R1": ("cs", 108), "R2": ("cs", 88.9)},
         (
-            Riser("R1", (5, 4, 3, 2, 0), _runs("cs", 108, 88.9, 76.1, 54), "drain"),
-            Riser("R2", (5, 4, 3, 2), _runs("cs", 88.9, 76.1, 54), "drain"),
+            Riser("R1", (5, 4, 3, 2, 0), _runs("cs", 108, 88.9, 76.1, 54), "drain", "vent"),
+            Riser("R2", (5, 4, 3, 2), _runs("cs", 88.9, 76.1, 54), "drain", "vent"),
         ),
         _chilled_branches(),
         "SUB-2",
@@ -215,7 +215,7 @@ NETWORKS = (
         0,
         True,
         {"R3": ("st", 54)},
-        (Riser("R3", UP, _runs("st", 42, 42, 35, 35, 28)),),
+        (Riser("R3", UP, _runs("st", 42, 42, 35, 35, 28), "drain"),),
         (
             Branch("R3", 0, "E", "kitchen drinking water", (("st", 42), ("st", 28), ("st", 22)), "outlets"),
             Branch("R3", 1, "E", "workshop drinking point", (("st", 22), ("st", 15)), "outlets"),
@@ -260,7 +260,7 @@ NETWORKS = (
         True,
         {"R1": ("st", 54), "R2": ("st", 54)},
         (
-            Riser("R1", UP, _runs("st", 54, 42, 42, 35, 28), "drain"),
+            Riser("R1", UP, _runs("st", 54, 42, 42, 35, 28), "drain", "vent"),
             Riser("R2", (0, 1, 2, 3, 4), _runs("st", 42, 42, 35, 28), "drain"),
         ),
         _water_branches(("cu", 28), ("cu", 22)),
@@ -280,8 +280,8 @@ NETWORKS = (
         False,
         {"R1": ("cu", 28), "R2": ("cu", 28)},
         (
-            Riser("R1", (4, 3, 2, 1, 0), _runs("cu", 22, 22, 28, 28)),
-            Riser("R2", (4, 3, 2, 1, 0), _runs("cu", 22, 22, 28, 28)),
+            Riser("R1", (4, 3, 2, 1, 0), _runs("cu", 22, 22, 28, 28), "drain"),
+            Riser("R2", (4, 3, 2, 1, 0), _runs("cu", 22, 22, 28, 28), "drain"),
         ),
         _water_branches(("cu", 22), ("cu", 15), skip=((5, "N"), (1, "S"), (3, "S"))),
         "SUB-3",

@@ -202,6 +202,9 @@ def pdf_bytes(code: str, title: str, date: dt.date, lines: list[str]) -> bytes:
     buffer = io.BytesIO()
     canvas = Canvas(buffer, pagesize=landscape(A5), invariant=1, pageCompression=0)
     canvas.setTitle(title)
+    canvas.setAuthor("Tallow Yard")
+    canvas.setCreator("make_demo.py")
+    canvas.setProducer("make_demo.py")
     for first in range(0, max(1, len(lines)), 24):
         canvas.setFont("Helvetica-Bold", 12)
         canvas.drawString(36, 380, title)

@@ -125,6 +125,8 @@ records:
       length_m: {heading: Length (m), decimal: comma}
   - file: records/valve schedule.xlsx
     table: nodes
+    # Below stands a list of spare discs.
+    last_row: LAST_VALVE_ROW
     columns:
       close_by: How to close
       elevation_m: {heading: Height, unit: m}
@@ -152,6 +154,7 @@ answers:
 """
 
 
-def untidy_project(registered_on: str) -> str:
+def untidy_project(registered_on: str, last_valve_row: int) -> str:
     """project.yml of the untidy state."""
-    return HEAD + RECORDS + GUARANTEE.format(registered_on=registered_on)
+    records = RECORDS.replace("LAST_VALVE_ROW", str(last_valve_row))
+    return HEAD + records + GUARANTEE.format(registered_on=registered_on)

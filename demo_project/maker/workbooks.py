@@ -38,6 +38,7 @@ def workbooks(building: Building) -> dict[str, bytes]:
     _sheet(chilled, "CHW joints", CHILLED_LOG, rows, CHILLED_STYLE)
     valves = _book()
     _sheet(valves, "Valves", VALVES, list(building.where("nodes", kind="valve")), VALVE_STYLE)
+    _spare_discs(building, valves)
     tests = _book()
     rows = of_systems(building["tests"], "LTHW-F", "LTHW-R")
     _sheet(tests, "Pressure tests", HEATING_TESTS, rows, HEATING_TEST_STYLE)
@@ -81,6 +82,19 @@ def _sheet(book: Workbook, title: str, file: str, rows: Sequence[Row], style: Sh
             cell = sheet.cell(line, column, plain(value) if isinstance(value, bool) else value)
             if isinstance(value, dt.date):
                 cell.number_format = "dd/mm/yyyy"
+
+
+def _spare_discs(building: Building, book: Workbook) -> None:
+    """A second table under the first, as an office adds it: nothing to do with nodes."""
+    sheet = book["Valves"]
+    building.settings["last_valve_row"] = sheet.max_row
+    line = sheet.max_row + 3
+    for column, text in enumerate(("Spare discs", "Engraved", "Ordered by", "Quantity"), start=1):
+        sheet.cell(line, column, text)
+    for n, disc in enumerate(("blank, brass", "blank, stainless"), start=1):
+        for column, text in enumerate((disc, "no", "MC-1", "12"), start=1):
+            sheet.cell(line + n, column, text)
+    building.plant_file("second-table", VALVES, "", "a list of spare discs stands under the table", "Valves", line)
 
 
 def _word(**words: str) -> Format:

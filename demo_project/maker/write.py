@@ -72,7 +72,8 @@ def write_untidy(folder: Path) -> None:
     for never_guess in NEVER_GUESS:
         never_guess(building)
     files = site_files(building)
-    _write(folder, building, {**files, PLANTED: _planted(building)}, untidy_project(_registered_on(building)))
+    settings = untidy_project(_registered_on(building), int(str(building.settings["last_valve_row"])))
+    _write(folder, building, {**files, PLANTED: _planted(building)}, settings)
 
 
 def _faulty_building() -> Building:
