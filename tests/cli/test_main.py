@@ -7,6 +7,7 @@ import os
 import pty
 import subprocess
 import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -51,7 +52,7 @@ def test_check_reports_like_a_compiler_and_adds_up(run: Run, project: Path) -> N
     assert any(line.startswith("records/joints.csv:3:") and "breaks" in line for line in lines), said.out
     assert any(line.startswith("    closes: ") for line in lines)
     assert lines[-2].startswith("Rows in 39 = used ")
-    assert "break the evidence chain" in lines[-1]
+    assert lines[-1].startswith("2 findings: 1 breaks the evidence chain, 1 weakens it")
     assert said.code == ExitCode.CHAIN_BROKEN
 
 
@@ -129,6 +130,20 @@ def test_where_the_tag_register_cannot_be_written_the_old_pack_stands(run: Run, 
     assert said.code == ExitCode.CANNOT
     assert "records/tags.csv: the new tag codes cannot be added" in said.err
     assert page.stat().st_mtime_ns == before
+
+
+def test_a_build_that_is_killed_leaves_the_old_pack_and_the_next_one_clears_up(run: Run, project: Path) -> None:
+    run("build", project)
+    before = (project / "handover" / "findings.json").stat().st_ino
+    call = [sys.executable, "-c", "from witnessmark.cli.main import main; main()", "build", str(project)]
+    with subprocess.Popen(call, stdout=subprocess.DEVNULL) as process:
+        while not list(project.glob("handover.part-*/tags")):
+            assert process.poll() is None, "the build ended before it could be killed"
+            time.sleep(0.005)
+        process.kill()
+    assert (project / "handover" / "findings.json").stat().st_ino == before
+    assert run("build", project).code == ExitCode.DONE
+    assert [path.name for path in project.glob("handover*")] == ["handover"]
 
 
 def test_a_label_that_cannot_be_read_is_refused_in_one_sentence(run: Run, project: Path) -> None:

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import os
 import signal
+import subprocess
+import sys
+import time
 from collections.abc import Callable
 from pathlib import Path
 
@@ -59,6 +62,30 @@ def test_a_killed_helper_is_no_success(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "_can_fork", lambda: True)
     with pytest.raises(HelperFailed, match="stopped before it had finished"):
         side_by_side(nothing, lambda: os.kill(os.getpid(), signal.SIGKILL))
+
+
+def test_the_helper_ends_with_the_process_that_started_it(tmp_path: Path) -> None:
+    alive = tmp_path / "alive"
+    script = (
+        "import os, pathlib, signal, sys, time\n"
+        "from witnessmark.cli.side_by_side import side_by_side\n"
+        "def beside():\n"
+        "    pathlib.Path(sys.argv[1]).write_text(str(os.getpid()))\n"
+        "    time.sleep(60)\n"
+        "def here():\n"
+        "    while not pathlib.Path(sys.argv[1]).exists(): time.sleep(0.01)\n"
+        "    time.sleep(0.2)\n"
+        "    os.kill(os.getpid(), signal.SIGKILL)\n"
+        "side_by_side(here, beside)\n"
+    )
+    subprocess.run([sys.executable, "-c", script, str(alive)], check=False, timeout=60)
+    helper = int(alive.read_text())
+    for _ in range(500):
+        state = Path(f"/proc/{helper}/stat")
+        if not state.exists() or state.read_text().rsplit(")", 1)[1].split()[0] == "Z":
+            return
+        time.sleep(0.01)
+    raise AssertionError("the helper goes on")
 
 
 @pytest.mark.usefixtures("processes")

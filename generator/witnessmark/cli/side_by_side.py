@@ -6,6 +6,7 @@ import gc
 import multiprocessing
 import os
 import sys
+import threading
 import traceback
 import warnings
 from collections.abc import Callable
@@ -31,7 +32,8 @@ def side_by_side(here: Job, beside: Job) -> None:
         beside()
         return
     receive, send = multiprocessing.get_context("fork").Pipe(duplex=False)
-    process = multiprocessing.get_context("fork").Process(target=_beside, args=(beside, send))
+    watched, held = os.pipe()
+    process = multiprocessing.get_context("fork").Process(target=_beside, args=(beside, send, watched, held))
     # What was read is shared by both; marking it as permanent keeps the collector from copying it page by page.
     gc.freeze()
     sys.stdout.flush()
@@ -50,6 +52,8 @@ def side_by_side(here: Job, beside: Job) -> None:
             process.terminate()
         process.join()
         receive.close()
+        os.close(watched)
+        os.close(held)
 
 
 def _can_fork() -> bool:
@@ -57,7 +61,10 @@ def _can_fork() -> bool:
     return sys.platform.startswith("linux") and (os.cpu_count() or 1) > 1
 
 
-def _beside(job: Job, send: Connection) -> None:
+def _beside(job: Job, send: Connection, watched: int, held: int) -> None:
+    # Whoever kills the first process means the build: nothing may go on writing into a folder that is cleared away.
+    os.close(held)
+    threading.Thread(target=_leave_with_the_first, args=(watched,), daemon=True).start()
     try:
         job()
         send.send(("done", ""))
@@ -68,6 +75,11 @@ def _beside(job: Job, send: Connection) -> None:
         send.send(("failed", traceback.format_exc()))
     finally:
         send.close()
+
+
+def _leave_with_the_first(watched: int) -> None:
+    os.read(watched, 1)  # returns once the first process, which writes nothing, no longer holds the other end
+    os._exit(1)
 
 
 def _raise_from(receive: Connection) -> None:
