@@ -199,7 +199,7 @@ def test_figures_of_a_section_are_full_and_what_is_missing_is_named(tmp_path: Pa
     assert float(known["content_l"]) == pytest.approx(math.pi / 4 * 20.2**2 * 12.6 / 1000, rel=1e-12)
     assert (known["bore_mm"], known["largest_od_mm"], known["content_l_missing"]) == ("20.2", "22.0", "")
     assert (known["used_max_pressure_bar"], unknown["used_max_pressure_bar"]) == ("3.0", "1.5")
-    assert known["used_max_temperature_c"] == "80.0"
+    assert (known["used_max_temperature_c"], known["materials"]) == ("80.0", "copper")
     assert known["copper_guarantee_ends_on"] == known["first_guarantee_ends_on"]
     assert known["copper_guarantee_ends_on"].startswith("2036-05-")
     assert unknown["content_l"] == ""
@@ -210,6 +210,15 @@ def test_figures_of_a_section_are_full_and_what_is_missing_is_named(tmp_path: Pa
     counts = ("joint_count", "test_stage_count", "findings_breaks", "findings_weakens", "findings_tidy")
     assert [known[name] for name in counts] == ["2", "1", "0", "1", "0"]
     assert unknown["tag_address"] == "HTTPS://PIPES.QUARRY-WHARF.EXAMPLE/BLOCK/B/T/2222222/"
+
+
+def test_sums_of_a_system_are_there_or_say_what_is_missing(tmp_path: Path) -> None:
+    export_data(quarry_wharf(), tmp_path)
+    (system,) = rows(tmp_path, "systems")
+    assert system["section_count"] == "2"
+    assert float(system["length_m"]) == pytest.approx(15.6)
+    assert system["content_l"] == ""
+    assert "the wall" in system["content_l_missing"]
 
 
 def test_figures_of_a_test_stand_behind_its_record(tmp_path: Path) -> None:
@@ -256,10 +265,11 @@ def test_a_number_that_is_none_is_refused(tmp_path: Path) -> None:
         export_data(outcome(tubes=[record("tubes", section_id="S", od_mm=math.nan)]), tmp_path)
 
 
+LONGEST_ID: int = contract()["systems"].schema["fields"][0]["constraints"]["maxLength"]
 HOSTILE: dict[str, str] = {
     "markup": "<b>&amp;</b>", "quotes": "\"a\" 'b'", "emoji": "\U0001f525", "marks": "\u202eabc\u202c",
     "control": "a\x00b\x1b", "formula": "=1+1", "guarded formula": "'=1+1", "line break": "a\r\nb\nc\rd",
-    "300 characters": "=" + "W" * 299, "lone surrogate": "a\ud800", "separator": "a;b,c\td",
+    "longest id": "=" + "W" * (LONGEST_ID - 1), "lone surrogate": "a\ud800", "separator": "a;b,c\td",
 }  # fmt: skip
 
 

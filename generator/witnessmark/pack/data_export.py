@@ -12,6 +12,7 @@ from witnessmark.pack.data_table import DataTable, figure, write_json
 from witnessmark.pack.record_tables import record_table
 from witnessmark.pack.section_figures import section_figures, tube_figures
 from witnessmark.pack.stage_figures import stage_figures, stage_sections
+from witnessmark.pack.system_figures import system_figures
 from witnessmark.pack.tag_table import tag_table
 
 if TYPE_CHECKING:
@@ -35,6 +36,7 @@ def data_tables(outcome: Outcome) -> list[DataTable]:
     """Every table of the export, in the order of the contract and then the ledgers."""
     records = outcome.project.records
     extra = {
+        "systems": system_figures(outcome),
         "sections": section_figures(outcome),
         "tubes": tube_figures(outcome),
         "tests": stage_figures(outcome),

@@ -37,6 +37,8 @@ def section_figures(outcome: Outcome) -> tuple[DataColumn, ...]:
                "are not in it. Empty as soon as one tube is unknown.", of(lambda w: w.content_l.value), "l"),
         figure("content_l_missing", "string", "Content: missing", "What is not recorded where there is no content.",
                of(lambda w: _reasons(w.content_l.missing))),
+        figure("materials", "string", "Materials", "Recorded materials of its tubes, divided by semicolons.",
+               of(lambda w: "; ".join(w.materials) or None)),
         figure("bore_mm", "number", "Bore", "Bore of the tube, where all tubes of the section have one and the same; "
                "tubes.csv has them one by one.", of(single_bore), "mm"),
         figure("largest_od_mm", "number", "Largest outside diameter", "Largest recorded outside diameter of the tubes.",
