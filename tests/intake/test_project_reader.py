@@ -155,6 +155,14 @@ def test_rows_in_are_rows_used_and_rows_set_aside(make_project: Make) -> None:
     assert all(reasons.values())
 
 
+@pytest.mark.parametrize("words", ["Sub-total LTHW-F-L3-S", "Subtotal", "Sub total: S1", "TOTAL", "Grand total S1"])
+def test_sub_totals_become_no_joints(make_project: Make, words: str) -> None:
+    log = f"joint_id,section_id,od_mm,level,location\nJ1,S1,22,1,x\n{words},,1,,\nJ2,S1,22,1,x\n"
+    project = read_project(make_project({"joints.csv": log}))
+    assert [j.joint_id for j in project.records.joints] == ["J1", "J2"]
+    assert any(words in s.raw for s in project.set_aside)
+
+
 def test_a_log_by_fitting_is_expanded_to_its_ends(make_project: Make) -> None:
     """An elbow has two press ends, a tee three: common practice, no published source."""
     log = "joint_id,section_id,unit_of_count,fitting_kind,od_mm\nJ1,S1,fitting,elbow,22\nJ2,S1,fitting,tee,22\n"

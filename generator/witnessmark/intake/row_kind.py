@@ -25,7 +25,8 @@ class Verdict(enum.Enum):
 
 
 _TOTAL = re.compile(
-    r"^\s*(?:(?:sub|grand)?[\s-]*totals?|sum|summe|gesamt|somme|totaal|count|average"
+    r"^\s*(?:sub|grand)[\s-]*totals?\b"
+    r"|^\s*(?:totals?|sum|summe|gesamt|somme|totaal|count|average"
     r"|carried forward|brought forward|[cb]/f)"
     r"\s*(?:$|[:=]|\s(?:for|of|ends|joints|no)\b)",
     re.IGNORECASE,
