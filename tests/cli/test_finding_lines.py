@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import dataclasses
+
 from witnessmark.checks.judgement import CheckRun, collect
 from witnessmark.cli.finding_lines import account_line, finding_lines, summary_line
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
@@ -20,7 +22,7 @@ def finding(
 
 def test_file_and_row_come_first_and_the_remedy_below() -> None:
     assert list(finding_lines([finding(14)], show_all=False)) == [
-        "records/joints.csv:14:K: weakens: Size is not known. [size-unknown]",
+        "records/joints.csv:14: weakens: Size is not known. [size-unknown, column K]",
         "    closes: Fill it in.",
     ]
 
@@ -35,12 +37,20 @@ def test_of_many_alike_in_a_column_the_first_few_stand_for_all() -> None:
     lines = [line for line in finding_lines(many, show_all=False) if not line.startswith(" ")]
     assert len(lines) == 7
     assert lines[5] == "… and 37 more of size-unknown in records/joints.csv, column K (--all shows them)"
-    assert lines[6].startswith("records/joints.csv:50:L: ")
+    assert lines[6].startswith("records/joints.csv:50: ")
     assert len(list(finding_lines(many, show_all=True))) == 2 * len(many)
 
 
 def test_a_single_one_too_many_is_shown_instead_of_counted() -> None:
     assert "more" not in "".join(finding_lines([finding(row) for row in range(2, 8)], show_all=False))
+
+
+def test_related_places_are_named_once_and_a_long_list_is_cut() -> None:
+    here = finding(14)
+    assert here.location is not None
+    places = [SourceLocation("records/joints.csv", "", row) for row in (3, 3, 4, 5, 6, 7, 8, 9)]
+    lines = list(finding_lines([dataclasses.replace(here, related=(here.location, *places))], show_all=True))
+    assert lines[2:] == [*(f"    see: records/joints.csv:{row}" for row in range(3, 8)), "    see: 2 more places"]
 
 
 def test_a_finding_without_a_place_names_its_subject() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from witnessmark.checks.judgement import Judgement
 from witnessmark.model.finding import Finding, Outcome, Severity
@@ -65,11 +66,17 @@ _SEVERITY_WORDS = {
 
 def _finding(finding: Finding) -> Iterator[str]:
     answer = "" if finding.outcome is Outcome.FAIL else f" ({finding.outcome.value})"
-    place = str(finding.location) if finding.location else f"{finding.subject.kind} {finding.subject.id}"
-    yield one_line(f"{place}: {finding.rule.severity.value}{answer}: {finding.message} [{finding.rule.slug}]")
+    place = finding.location
+    # The column follows behind: editors jump to file:row, and know no column letters.
+    where = str(replace(place, column="")) if place else f"{finding.subject.kind} {finding.subject.id}"
+    column = f", column {place.column}" if place and place.column else ""
+    yield one_line(f"{where}: {finding.rule.severity.value}{answer}: {finding.message} [{finding.rule.slug}{column}]")
     yield one_line(f"    closes: {finding.remedy}")
-    for other in finding.related[:FIRST_FEW]:
+    others = [other for other in dict.fromkeys(map(str, finding.related)) if other != str(place)]
+    for other in others[:FIRST_FEW]:
         yield one_line(f"    see: {other}")
+    if len(others) > FIRST_FEW:
+        yield f"    see: {len(others) - FIRST_FEW:,} more places"
 
 
 def one_line(text: str) -> str:
