@@ -31,6 +31,8 @@ def run(project: Project, _workings: Workings) -> Answer:
             continue
         cell = joint.source.cell(missing[0][0])
         written = f", which the log gives as '{cell.raw}'" if cell and cell.raw.strip() else ""
+        if written and not joint.recorded_as_end:
+            written = f": its row counts a whole {(joint.fitting_kind or 'fitting').replace('_', ' ')} and gives one size, '{cell.raw if cell else ''}'"
         findings.append(
             Finding(
                 RULE,

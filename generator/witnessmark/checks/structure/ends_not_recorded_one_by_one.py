@@ -48,8 +48,8 @@ def run(project: Project, _workings: Workings) -> Answer:
                 message,
                 RULE.closes,
                 Subject("section", section_id) if section_id else Subject("file", source),
-                joints[0].source.place("unit_of_count"),
-                tuple(joint.source.place("unit_of_count") for joint in joints[1:20]),
+                joints[0].source.place("joint_id"),
+                tuple(dict.fromkeys(joint.source.place("joint_id") for joint in joints[1:20])),
                 RULE.whose,
                 (section_id,) if section_id else (),
             )
