@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import csv
 import json
 import os
 import pty
+import re
 import subprocess
 import sys
 import time
@@ -13,12 +15,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from frictionless import Package
 from jsonschema import Draft202012Validator
 
 from witnessmark import pipeline
 from witnessmark.cli.exit_codes import ExitCode
 from witnessmark.model.bundled import shared_path
+from witnessmark.model.contract import contract
 from witnessmark.pack.starter import write_starter
+from witnessmark.pack.starter_rows import example_rows
 
 Run = Callable[..., Any]
 Shell = Callable[..., "subprocess.CompletedProcess[bytes]"]
@@ -228,3 +233,42 @@ def test_many_projects_can_be_started_side_by_side(tmp_path: Path, run: Run) -> 
     for name in ("a b", "ü", "'quoted'"):
         write_starter(tmp_path / name)
         assert run("check", tmp_path / name).code == ExitCode.DONE
+
+
+HOSTILE = (
+    "../../x", "CON", "a/b", "W" * 300, "abc", "ABC", "=1+1", "'=1", "+1", "<script>alert(1)</script>", "\"q\" 'x'",
+    "🔥 مياه", "\u202eabc\u202c", "a\x00b\x1bc", "aux.txt", "..", ".", "a;b", "x,y", " ", "%2e/", "a\\b", "line\nbreak",
+)  # fmt: skip
+
+
+def fill_with(project: Path, texts: tuple[str, ...]) -> None:
+    """Add to every table one row a text, which stands in every column that takes text."""
+    for name, table in contract().items():
+        if name == "tags":
+            continue
+        example = example_rows(name)[0]
+        rows = [list(row.values()) for row in example_rows(name)]
+        for text in texts:
+            words = {f.name for f in table.fields if f.reads in ("id", "ref", "refs", "person", "text", "path")}
+            rows.append([text if column in words else value for column, value in example.items()])
+        with (project / "records" / f"{name}.csv").open("w", encoding="utf-8", newline="") as stream:
+            csv.writer(stream).writerows([list(example), *rows])
+
+
+def test_no_text_in_any_field_stops_a_build_or_leaves_its_folder(run: Run, project: Path, tmp_path: Path) -> None:
+    fill_with(project, HOSTILE)
+    before = {path for path in tmp_path.rglob("*") if project not in path.parents}
+    assert "Traceback" not in run("check", project).err
+    first = run("build", project)
+    assert first.code == ExitCode.DONE, first.err
+    register = (project / "records" / "tags.csv").read_bytes()
+    again = run("build", project)
+    assert ", 0 of them new." in again.out, "a section got a second code"
+    assert (project / "records" / "tags.csv").read_bytes() == register
+    assert {path for path in tmp_path.rglob("*") if project not in path.parents} == before
+    names = [path.name for path in (project / "handover").rglob("*")]
+    assert [name for name in names if not re.fullmatch(r"[A-Za-z0-9._-]{1,80}", name)] == []
+    assert Package(str(project / "handover" / "audit" / "data" / "datapackage.json")).validate().valid
+    schema = json.loads(shared_path("contract/findings.schema.json").read_text(encoding="utf-8"))
+    findings = json.loads((project / "handover" / "findings.json").read_text(encoding="utf-8"))
+    Draft202012Validator(schema).validate(findings)

@@ -156,6 +156,7 @@ def test_the_same_bytes_every_time_and_no_clock_in_the_workbook(starter: Path, t
     with zipfile.ZipFile(io.BytesIO((starter / WORKBOOK).read_bytes())) as archive:
         assert {entry.date_time for entry in archive.infolist()} == {(1980, 1, 1, 0, 0, 0)}
         core = archive.read("docProps/core.xml").decode()
+        assert b"<Application>Witnessmark</Application>" in archive.read("docProps/app.xml")
     assert core.count("2000-01-01T00:00:00Z") == 2
 
 
