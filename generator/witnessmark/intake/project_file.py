@@ -17,6 +17,7 @@ from jsonschema import Draft202012Validator
 from jsonschema.exceptions import ValidationError, best_match
 
 from witnessmark.intake.errors import UnusableProject
+from witnessmark.intake.testing_settings import read_logger, read_procedure, read_testing, read_tube_stress
 from witnessmark.model.bundled import shared_path
 from witnessmark.model.contract import contract
 from witnessmark.model.settings import (
@@ -329,6 +330,12 @@ def _settings(raw: dict[str, Any]) -> ProjectSettings:
         sources=tuple(_source(entry, number) for number, entry in enumerate(raw.get("records", []), start=1)),
         answers=_answers(raw.get("answers", {})),
         guarantee={material: _terms(material, terms) for material, terms in raw.get("guarantee", {}).items()},
+        testing=read_testing(raw.get("testing", {}), raw.get("procedures", {}), PROJECT_FILE),
+        procedures={
+            name: read_procedure(name, procedure, PROJECT_FILE) for name, procedure in raw.get("procedures", {}).items()
+        },
+        tube_stress={material: read_tube_stress(stress) for material, stress in raw.get("tube_stress", {}).items()},
+        loggers={entry["file"]: read_logger(entry) for entry in raw.get("loggers", [])},
         limits=Limits(
             max_file_mb=limits.get("max_file_mb", 100),
             oldest_date=_optional_date(limits, "oldest_date", "limits") or datetime.date(1990, 1, 1),

@@ -37,6 +37,7 @@ SINGULAR = {
     "operatives": "operative",
     "trainings": "training",
     "batches": "batch",
+    "ratings": "rating",
     "documents": "document",
     "tags": "tag",
 }

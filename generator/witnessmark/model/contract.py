@@ -84,6 +84,7 @@ TABLE_NAMES = (
     "operatives",
     "trainings",
     "batches",
+    "ratings",
     "documents",
     "tags",
 )

@@ -14,6 +14,7 @@ from witnessmark.model.records import (
     Joint,
     Node,
     Operative,
+    Rating,
     Record,
     Section,
     System,
@@ -87,6 +88,7 @@ class Records:
     operatives: tuple[Operative, ...] = ()
     trainings: tuple[Training, ...] = ()
     batches: tuple[Batch, ...] = ()
+    ratings: tuple[Rating, ...] = ()
     documents: tuple[Document, ...] = ()
     tags: tuple[Tag, ...] = ()
 

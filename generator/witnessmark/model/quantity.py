@@ -29,6 +29,8 @@ class Worked:
     source: str = ""
     limits: str = ""
     missing: tuple[str, ...] = ()
+    formula_id: str = ""
+    """Entry of the formula book that explains the formula; empty for a figure that is taken as recorded."""
 
     def __post_init__(self) -> None:
         if (self.value is None) != bool(self.missing):

@@ -313,6 +313,22 @@ class Batch(Record):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Rating(Record):
+    """One row a point of an envelope: the highest pressure a class of component carries at a temperature."""
+
+    rating_id: str
+    component: str | None
+    applies_to: str | None
+    material: str | None
+    od_from_mm: float | None
+    od_to_mm: float | None
+    temperature_c: float | None
+    pressure_bar: float | None
+    medium: str | None
+    basis: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Document(Record):
     """One row a file that the pack carries."""
 
@@ -352,6 +368,7 @@ RECORD_CLASSES: dict[str, type[Record]] = {
     "operatives": Operative,
     "trainings": Training,
     "batches": Batch,
+    "ratings": Rating,
     "documents": Document,
     "tags": Tag,
 }

@@ -5,6 +5,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from witnessmark.model.procedure import TestProcedure
+
 
 @dataclass(frozen=True, slots=True)
 class Issue:
@@ -102,6 +104,31 @@ class GuaranteeTerms:
 
 
 @dataclass(frozen=True, slots=True)
+class TubeStress:
+    """Allowable stress of the tube of one material, MPa, up to a temperature, °C, as declared for the project."""
+
+    stress_mpa: float
+    up_to_c: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class LoggerAnswer:
+    """What settles a logger file that could be read in more than one way."""
+
+    file: str
+    encoding: str = ""
+    delimiter: str = ""
+    decimal: str = ""
+    date_order: str = ""
+    time: str = ""
+    pressure: str = ""
+    pressure_unit: str = ""
+    temperature: str = ""
+    no_reading: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Limits:
     """Bounds on what is read."""
 
@@ -129,5 +156,11 @@ class ProjectSettings:
     sources: tuple[SourceSettings, ...] = ()
     answers: Mapping[str, ColumnAnswer] = field(default_factory=dict)
     guarantee: Mapping[str, GuaranteeTerms] = field(default_factory=dict)
+    testing: Mapping[str, str] = field(default_factory=dict)
+    """Service to the id of the test procedure it needs."""
+    procedures: Mapping[str, TestProcedure] = field(default_factory=dict)
+    tube_stress: Mapping[str, TubeStress] = field(default_factory=dict)
+    loggers: Mapping[str, LoggerAnswer] = field(default_factory=dict)
+    """By file below documents/."""
     limits: Limits = field(default_factory=Limits)
     thresholds: Mapping[str, Any] = field(default_factory=dict)

@@ -73,6 +73,10 @@ _ROWS: dict[str, tuple[dict[str, str], ...]] = {
             "certificate_no": "MC-55121",
         },
     ),
+    "ratings": (
+        {"temperature_c": "-20", "basis": "Example: data sheet of the fitting, first point"},
+        {"basis": "Example: data sheet of the fitting, second point of the same envelope"},
+    ),
     "documents": (
         {"title": "Example: test certificate"},
         {"document_id": "DOC-101", "title": "Example: calibration", "kind": "calibration_certificate", "about": "G-01"},
