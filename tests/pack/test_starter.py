@@ -16,6 +16,7 @@ from jsonschema import Draft202012Validator
 from openpyxl import load_workbook
 
 from witnessmark import pipeline
+from witnessmark.intake.project_file import read_settings
 from witnessmark.model.bundled import shared_path
 from witnessmark.model.contract import TABLE_NAMES, contract
 from witnessmark.pack.starter import WORKBOOK, StarterExists, StarterNotWritable, write_starter
@@ -69,7 +70,7 @@ def test_every_setting_is_there_or_shown_as_an_example(starter: Path) -> None:
     assert [name for name in sorted(names(schema())) if f"{name}:" not in text] == []
 
 
-def test_settings_with_every_example_taken_in_are_valid(starter: Path) -> None:
+def test_settings_with_every_example_taken_in_are_valid(starter: Path, tmp_path: Path) -> None:
     """Who takes the # of an example away must not be told that the example is wrong."""
     _, *lines = (starter / "project.yml").read_text(encoding="utf-8").splitlines()
     example = re.compile(r"^( *)# ")
@@ -77,6 +78,8 @@ def test_settings_with_every_example_taken_in_are_valid(starter: Path) -> None:
     settings = yaml.load(text, Texts)
     assert set(settings) == set(schema()["properties"])
     Draft202012Validator(schema()).validate(settings)
+    (tmp_path / "project.yml").write_text(text, encoding="utf-8")
+    assert read_settings(tmp_path).guarantee["copper"].years == 10
 
 
 def test_it_is_read_with_no_repair_and_only_findings_that_say_what_to_do(starter: Path) -> None:
