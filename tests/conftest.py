@@ -2,20 +2,27 @@
 
 import dataclasses
 import datetime
+import hashlib
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
 
 from witnessmark.checks.judgement import CheckRun, Judgement, collect
-from witnessmark.model.finding import Finding, Outcome as Answer, Rule, Severity, Subject
+from witnessmark.model.contract import Edition, Field, contract
+from witnessmark.model.finding import Finding, Rule, Severity, Subject
+from witnessmark.model.finding import Outcome as Answer
 from witnessmark.model.project import Project, Records, Repair, SetAside, SourceAccount
 from witnessmark.model.records import RECORD_CLASSES, Record
 from witnessmark.model.settings import Duty, GuaranteeTerms, Issue, ProjectSettings, TagSettings
 from witnessmark.model.source import RowSource, SourceColumn, SourceLocation, SourceTable
 from witnessmark.pipeline import Outcome
+from witnessmark.site.build_site import build_edition
 from witnessmark.workings.work import work
+
+if TYPE_CHECKING:
+    from playwright.sync_api import ConsoleMessage, Page, Route
 
 
 def _as_written(value: Any) -> str:
@@ -246,4 +253,189 @@ def finding_rule() -> Rule:
     return RULE
 
 
-Pages = Iterator[tuple[str, str]]
+@pytest.fixture
+def planted_outcome(record: RecordFactory, make_outcome: Callable[..., Outcome]) -> Outcome:
+    """One record a table with every field filled: text holds 'PLANTED-table-field', cells hold 'RAW-table-field'.
+
+    Numbers and dates are planted too, as figures that occur nowhere else (see ``planted_text``).
+    """
+    tables: dict[str, tuple[Record, ...]] = {}
+    ids = {name: f"PLANTED-{name}-{table.key[0]}-END" for name, table in contract().items() if len(table.key) == 1}
+    for name, table in contract().items():
+        if name == "tags":
+            continue
+        values: dict[str, Any] = {}
+        for field in table.fields:
+            values[field.name] = planted_value(name, field, ids)
+        raw = {field.name: f"RAW-{name}-{field.name}-END" for field in table.fields}
+        tables[name] = (record(name, raw=raw, **values),)
+    message = f"Pressed by {planted_text('operatives', 'name')}, certificate {planted_text('tests', 'certificate_no')}."
+    place = SourceLocation("records/RAW-FILE.csv", "", 2, "A", "RAW-HEADING")
+    subject = Subject("operative", planted_text("operatives", "name"))
+    sections = (ids["sections"],)
+    finding = Finding(RULE, Answer.FAIL, message, f"Ask {subject.id}.", subject, place, section_ids=sections)
+    return make_outcome(
+        findings=(finding,),
+        runs=(CheckRun(RULE, 1, 1, 0, 0),),
+        repairs=(Repair(place, "operatives", "name", "RAW-REPAIR", "x", "y"),),
+        set_aside=(SetAside(place, "operatives", "z", "RAW-ASIDE"),),
+        **tables,
+    )
+
+
+def planted_text(table: str, field: str) -> str:
+    """The text planted in a field."""
+    return f"PLANTED-{table}-{field}-END"
+
+
+def planted_value(table: str, field: Field, ids: dict[str, str]) -> Any:
+    """A value for the field that can be told from every other."""
+    number = int(hashlib.sha256(f"{table}.{field.name}".encode()).hexdigest()[:6], 16) % 8000 + 1000
+    if field.reads == "refs":
+        return (ids["sections"],)
+    if field.refers_to and field.refers_to in ids:
+        return ids[field.refers_to]
+    if field.enum:
+        return field.enum[0]
+    if field.type == "integer":
+        return 7 if field.maximum is not None and field.maximum < number else number
+    if field.type == "number":
+        return number + 0.25
+    if field.type == "boolean":
+        return False
+    if field.type == "date":
+        return datetime.date(2001 + number % 20, 1 + number % 12, 1 + number % 28)
+    if field.type == "time":
+        return datetime.time(number % 24, number % 60)
+    return planted_text(table, field.name)
+
+
+HOSTILE = (
+    '<script>alert(1)</script><img src=x onerror="alert(2)">"\'&amp;',
+    "\u202etxet desrever\u202c \u0627\u0644\u0623\u0646\u0628\u0648\u0628 \U0001f6bf\U0001f525",
+    "a\x00b\x07c\x1bd\x7fe\x85f\ufffegh",
+    "L" * 300,
+    "{{ 7 * 7 }}{% raw %} ]]> --> </style></title>",
+    "../../etc/passwd",
+    "CON",
+    "javascript:alert(3)",
+)
+
+
+@pytest.fixture
+def hostile_outcome(record: RecordFactory, make_outcome: Callable[..., Outcome], settings: ProjectSettings) -> Outcome:
+    """Every text of every table is something that a careless page would choke on, or run."""
+    tables: dict[str, tuple[Record, ...]] = {}
+    for name, table in contract().items():
+        if name == "tags":
+            continue
+        rows = []
+        for index, text in enumerate(HOSTILE):
+            values: dict[str, Any] = {}
+            for field in table.fields:
+                if field.reads == "refs":
+                    values[field.name] = (text,)
+                elif field.type == "string" and not field.enum:
+                    values[field.name] = text
+            if name == "joints":
+                values["joint_id"] = f"{text}{index}"
+            rows.append(record(name, raw={field.name: text for field in table.fields}, **values))
+        tables[name] = tuple(rows)
+    place = SourceLocation(HOSTILE[0], HOSTILE[1], 2, "A", HOSTILE[2])
+    findings = tuple(
+        Finding(RULE, Answer.FAIL, text, text, Subject("section", text), place, (place,), text, (text,))
+        for text in HOSTILE
+    )
+    return make_outcome(
+        settings=dataclasses.replace(
+            settings, name=HOSTILE[0], building=HOSTILE[1], duty=Duty(HOSTILE[0], HOSTILE[7]), client=HOSTILE[2]
+        ),
+        findings=findings,
+        runs=(CheckRun(RULE, 8, 8, 0, 0, HOSTILE[0]),),
+        repairs=tuple(Repair(place, text, text, text, text, text) for text in HOSTILE),
+        set_aside=tuple(SetAside(place, text, text, text) for text in HOSTILE),
+        accounts=tuple(SourceAccount(text, text, text, 1, 1, 0, 1) for text in HOSTILE),
+        **tables,
+    )
+
+
+@pytest.fixture
+def build_all(tmp_path: Path) -> Callable[[Outcome], Path]:
+    """Builds the three editions of an outcome and returns the folder that holds them."""
+
+    def build(outcome: Outcome) -> Path:
+        out = tmp_path / "out"
+        for edition in Edition:
+            build_edition(outcome, edition, out / edition.value)
+        return out
+
+    return build
+
+
+BROWSER_ARGS = (
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-background-networking",
+    "--no-first-run",
+    "--disable-component-update",
+    "--disable-sync",
+    "--disable-quic",
+)
+
+
+@pytest.fixture
+def open_page(tmp_path: Path) -> Iterator["Callable[..., Page]"]:
+    """Opens an address in Chromium with a fresh profile. Only files and the loopback answer; all else is recorded.
+
+    The page carries its troubles as ``troubles``: console errors, failed requests and requests that left the machine.
+    """
+    from playwright.sync_api import sync_playwright  # heavy, and few tests need it
+
+    with sync_playwright() as play:
+        contexts = []
+
+        def visit(
+            address: str, width: int = 360, height: int = 640, scripts: bool = True, dark: bool = False
+        ) -> "Page":
+            context = play.chromium.launch_persistent_context(
+                tmp_path / f"profile-{len(contexts)}",
+                executable_path="/usr/bin/chromium",
+                args=list(BROWSER_ARGS),
+                viewport={"width": width, "height": height},
+                java_script_enabled=scripts,
+                color_scheme="dark" if dark else "light",
+            )
+            contexts.append(context)
+            page = context.new_page()
+            troubles: list[str] = []
+            page.troubles = troubles  # type: ignore[attr-defined]  # carried along for the test
+
+            def gate(route: "Route") -> None:
+                url = route.request.url
+                if url.startswith(("file:", "data:", "http://127.0.0.1:")):
+                    route.continue_()
+                else:
+                    troubles.append(f"left the machine: {url}")
+                    route.abort()
+
+            context.route("**/*", gate)
+
+            def hear(message: "ConsoleMessage") -> None:
+                if message.type in ("error", "warning"):
+                    troubles.append(f"console: {message.text}")
+
+            page.on("console", hear)
+            page.on("pageerror", lambda error: troubles.append(f"script: {error}"))
+            page.on("requestfailed", lambda request: troubles.append(f"failed: {request.url}"))
+            page.on("response", lambda r: troubles.append(f"status {r.status}: {r.url}") if r.status >= 400 else None)
+            page.goto(address)
+            return page
+
+        yield visit
+        for context in contexts:
+            context.close()
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """``pytest tests/site/test_golden.py --rewrite-golden`` writes the golden pages anew."""
+    parser.addoption("--rewrite-golden", action="store_true", help="write the golden pages anew")

@@ -56,7 +56,9 @@ def slugs(ids: Iterable[str]) -> dict[str, str]:
         seen[slug] = seen.get(slug, 0) + 1
     result = {}
     for each, slug in plain.items():
-        faithful = slug == each.lower() and each.isascii() and len(slug) <= MAX_SLUG and slug not in _RESERVED
+        faithful = (
+            slug != "" and slug == each.lower() and each.isascii() and len(slug) <= MAX_SLUG and slug not in _RESERVED
+        )
         if faithful and seen[slug] == 1:
             result[each] = slug
         else:

@@ -11,7 +11,7 @@ from witnessmark.model.records import Document
 from witnessmark.pages.context import Context
 from witnessmark.pages.table import NONE, Cell, Column, Row, RowReader, TableView
 
-DOCUMENT_FIELDS = ("document_id", "title", "kind", "revision", "date", "about", "edition")
+DOCUMENT_FIELDS = ("document_id", "title", "kind", "revision", "date", "about", "edition", "file")
 _PHOTO_SUFFIXES = {".jpg", ".jpeg", ".png", ".heic", ".heif", ".tif", ".tiff", ".webp", ".gif", ".bmp"}
 _SUFFIX = re.compile(r"\.[a-z0-9]{1,8}")
 
@@ -69,7 +69,7 @@ def document_table(context: Context, reader: RowReader, documents: Sequence[Docu
     """A list of documents."""
     rows = tuple(document_row(context, reader, document) for document in documents)
     return TableView(
-        caption, (*reader.columns, Column("File")), rows, "The records name no document about this section."
+        caption, (*reader.columns, Column("Open")), rows, "The records name no document about this section."
     )
 
 

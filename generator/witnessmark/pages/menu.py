@@ -2,6 +2,7 @@
 
 from witnessmark.model.contract import Edition
 from witnessmark.pages.frame import Link, MenuGroup
+from witnessmark.pages.register_plans import AS_RECORDED
 
 _PIPEWORK = (
     Link("Home", "index.html"),
@@ -24,6 +25,7 @@ _EVIDENCE = (
     Link("Source files", "sources.html"),
     Link("Repair ledger", "registers/repairs.html"),
     Link("Rows set aside", "registers/set-aside.html"),
+    *(Link(plan.title, f"registers/{plan.table}.html") for plan in AS_RECORDED),
     Link("The contract", "contract.html"),
 )
 

@@ -8,7 +8,7 @@ from witnessmark.pages.address import LEAF_ROWS, leaf_address, leaf_count, root_
 from witnessmark.pages.context import Context
 from witnessmark.pages.document_shelf import document_reader, document_row
 from witnessmark.pages.frame import Link, PageView
-from witnessmark.pages.section_build import JOINT_FIELDS, TEST_FIELDS
+from witnessmark.pages.register_plans import AS_RECORDED, PLANS, Companion, Plan
 from witnessmark.pages.table import Column, Row, RowReader, TableView
 from witnessmark.pages.words import counted
 
@@ -50,256 +50,7 @@ def leaves_of(stem: str, leaf: int, rows: int, noun: str = "row") -> Leaves:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Companion:
-    """A table that belongs to the records of another: calibrations, services, trainings."""
-
-    table: str
-    key: str
-    fields: tuple[str, ...]
-    caption: str
-    strays: str
-
-
-@dataclass(frozen=True, slots=True)
-class _Plan:
-    """What a register shows."""
-
-    table: str
-    title: str
-    intro: str
-    fields: tuple[str, ...]
-    empty: str
-    companion: _Companion | None = None
-
-
-PLANS = (
-    _Plan(
-        "joints",
-        "Joint register",
-        "One row is one pressed end: an elbow has two, a tee three.",
-        (
-            "joint_id",
-            "section_id",
-            *JOINT_FIELDS[1:],
-            "material_fitting",
-            "system_family",
-            "press_profile",
-            "seal",
-            "tube_batch_id",
-            "press_time",
-            "press_count",
-            "cut_square",
-            "deburred",
-            "seal_present",
-            "depth_marked",
-            "fully_inserted",
-            "depth_mark_visible",
-            "unit_of_count",
-            "drawing",
-            "drawing_revision",
-            "replaces_joint",
-            "photo",
-            "remarks",
-        ),
-        "The records show no joint.",
-    ),
-    _Plan(
-        "tests",
-        "Test register",
-        "One row is one stage of one attempt; failed attempts are kept. A passed pressure test does not prove that "
-        "every joint was pressed.",
-        (
-            "test_id",
-            "attempt",
-            "stage",
-            "section_ids",
-            *TEST_FIELDS[3:],
-            "procedure",
-            "pressure_basis",
-            "start_time",
-            "end_time",
-            "settle_min",
-            "ambient_start_c",
-            "ambient_end_c",
-            "pipe_start_c",
-            "pipe_end_c",
-            "barometer_start_mbar",
-            "barometer_end_mbar",
-            "gauge_elevation_m",
-            "relief_set_bar",
-            "topped_up",
-            "boundary",
-            "leaks_found",
-            "made_safe",
-            "made_safe_date",
-            "witness_organisation",
-            "witness_date",
-            "document_id",
-            "remarks",
-        ),
-        "The records show no test.",
-    ),
-    _Plan(
-        "nodes",
-        "Valves and other nodes",
-        "Where sections meet: valves, drains, vents, tees, plant, terminals and caps, as recorded. What must be closed "
-        "for a section is not worked out from them.",
-        (
-            "node_id",
-            "kind",
-            "system_id",
-            "name",
-            "level",
-            "location",
-            "od_mm",
-            "elevation_m",
-            "normal_position",
-            "close_by",
-            "remarks",
-        ),
-        "The records show no valve and no other node.",
-    ),
-    _Plan(
-        "instruments",
-        "Instruments",
-        "Gauges, loggers and thermometers with which tests were read.",
-        (
-            "instrument_id",
-            "kind",
-            "serial",
-            "range_min_bar",
-            "range_max_bar",
-            "class_percent",
-            "resolution_bar",
-            "owner",
-            "remarks",
-        ),
-        "The records show no instrument.",
-        _Companion(
-            "calibrations",
-            "instrument_id",
-            (
-                "instrument_id",
-                "calibrated_on",
-                "due_on",
-                "result",
-                "certificate_no",
-                "serial_on_certificate",
-                "laboratory",
-                "accreditation_no",
-                "error_found_bar",
-                "document_id",
-            ),
-            "Calibrations",
-            "Calibrations that name no instrument of the register",
-        ),
-    ),
-    _Plan(
-        "tools",
-        "Press tools, jaws and slings",
-        "What the joints were pressed with.",
-        (
-            "tool_id",
-            "kind",
-            "serial",
-            "press_profile",
-            "od_mm",
-            "system_family",
-            "force_kn",
-            "owner",
-            "cycle_limit",
-            "remarks",
-        ),
-        "The records show no press tool.",
-        _Companion(
-            "tool_services",
-            "tool_id",
-            (
-                "tool_id",
-                "serviced_on",
-                "due_on",
-                "result",
-                "cycle_count",
-                "provider",
-                "certificate_no",
-                "document_id",
-            ),
-            "Services",
-            "Services that name no tool of the register",
-        ),
-    ),
-    _Plan(
-        "operatives",
-        "Operatives",
-        "Who pressed and who checked, by register code.",
-        (
-            "operative_id",
-            "name",
-            "initials",
-            "also_written",
-            "role",
-            "employer",
-            "inducted_on",
-            "remarks",
-        ),
-        "The records show no operative.",
-        _Companion(
-            "trainings",
-            "operative_id",
-            (
-                "operative_id",
-                "system_family",
-                "max_od_mm",
-                "trained_on",
-                "expires_on",
-                "sample_joint",
-                "provider",
-                "certificate_no",
-                "document_id",
-            ),
-            "Trainings",
-            "Trainings that name no operative of the register",
-        ),
-    ),
-    _Plan(
-        "batches",
-        "Batches",
-        "Batches of tube, fittings and seals.",
-        (
-            "batch_id",
-            "item",
-            "description",
-            "material",
-            "standard",
-            "od_mm",
-            "wall_mm",
-            "tube_series",
-            "system_family",
-            "press_profile",
-            "seal",
-            "certificate_type",
-            "certificate_no",
-            "delivery_note",
-            "received_on",
-            "quantity",
-            "quarantined",
-            "potable_approval",
-            "document_id",
-        ),
-        "The records show no batch.",
-    ),
-    _Plan(
-        "documents",
-        "Documents",
-        "Files that came with the records.",
-        (),
-        "The records show no document.",
-    ),
-)
-
-
-def _children(context: Context, companion: _Companion) -> dict[str | None, list[Record]]:
+def _children(context: Context, companion: Companion) -> dict[str | None, list[Record]]:
     grouped: dict[str | None, list[Record]] = {}
     for record in context.outcome.project.records.table(companion.table):
         grouped.setdefault(getattr(record, companion.key), []).append(record)
@@ -308,7 +59,7 @@ def _children(context: Context, companion: _Companion) -> dict[str | None, list[
 
 def _companions(
     reader: RowReader,
-    companion: _Companion,
+    companion: Companion,
     parents: Sequence[Record],
     strays: Sequence[Record],
     grouped: dict[str | None, list[Record]],
@@ -319,11 +70,11 @@ def _companions(
         yield reader.table(strays, companion.strays, "")
 
 
-def _register(context: Context, plan: _Plan) -> Iterator[RegisterPage]:
+def _register(context: Context, plan: Plan) -> Iterator[RegisterPage]:
     records = context.outcome.project.records.table(plan.table)
     stem = f"registers/{plan.table}"
     reader = document_reader(context) if plan.table == "documents" else RowReader(context, plan.table, plan.fields)
-    titles = (*reader.columns, Column("File")) if plan.table == "documents" else reader.columns
+    titles = (*reader.columns, Column("Open")) if plan.table == "documents" else reader.columns
 
     def make(record: Record, anchor: str) -> Row:
         return (
@@ -360,6 +111,6 @@ def _register(context: Context, plan: _Plan) -> Iterator[RegisterPage]:
 
 
 def registers(context: Context) -> Iterator[RegisterPage]:
-    """Every leaf of every register that the edition holds."""
-    for plan in PLANS:
+    """Every leaf of every register that the edition holds; only the auditor gets the plain rows of the other tables."""
+    for plan in (*PLANS, *AS_RECORDED) if context.audit else PLANS:
         yield from _register(context, plan)

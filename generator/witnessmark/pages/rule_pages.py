@@ -40,7 +40,6 @@ class RulePage(PageView):
     """The reference page of a check."""
 
     slug: str
-    question: str
     severity: str
     whose: str
     what: str
@@ -101,7 +100,6 @@ def rule_pages(context: Context) -> Iterator[RulePage]:
             title=clean(rule.question),
             crumbs=(Link("Home", "index.html"), Link("Checks", "checks.html")),
             slug=slug,
-            question=clean(rule.question),
             severity=SEVERITY_WORDS[rule.severity],
             whose=clean(rule.whose),
             what=clean(rule.what),

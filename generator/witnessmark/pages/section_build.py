@@ -12,6 +12,7 @@ from witnessmark.pages.figure import Figure, as_recorded, figure_text
 from witnessmark.pages.finding_view import finding_view, open_questions
 from witnessmark.pages.frame import Link
 from witnessmark.pages.guarantee_view import guarantee_view
+from witnessmark.pages.register_plans import JOINT_FIELDS, TEST_FIELDS
 from witnessmark.pages.section_page import Flow, SectionPage, SensitivePage, TubeLine
 from witnessmark.pages.table import RowReader, TableView
 from witnessmark.pages.words import (
@@ -37,41 +38,6 @@ FLOWS = {
 }
 UNKNOWN_FLOW = Flow("?", f"direction of flow {NOT_IN_RECORDS}")
 
-JOINT_FIELDS = (
-    "joint_id",
-    "level",
-    "location",
-    "fitting_kind",
-    "od_mm",
-    "joint_type",
-    "material_tube",
-    "status",
-    "press_date",
-    "operative_id",
-    "tool_id",
-    "jaw_id",
-    "fitting_batch_id",
-    "pressed_check",
-    "checker_id",
-    "check_date",
-)
-TEST_FIELDS = (
-    "test_id",
-    "attempt",
-    "stage",
-    "date",
-    "result",
-    "medium",
-    "required_pressure_bar",
-    "start_pressure_bar",
-    "end_pressure_bar",
-    "hold_min",
-    "instrument_id",
-    "joints_inspected",
-    "tester",
-    "witness",
-    "certificate_no",
-)
 MAX_FINDINGS = 100
 
 
@@ -144,8 +110,6 @@ class SectionBuilder:
             crumbs=self._crumbs(system),
             code=code,
             section_id=section_id,
-            name=name,
-            name_known=bool(name),
             service=service.words,
             flow=FLOWS.get(section.flow or "", UNKNOWN_FLOW),
             bands=service.bands,
@@ -156,7 +120,6 @@ class SectionBuilder:
             where=_where(section),
             stops=_stops(record.stops if record is not None else None),
             status=_fact("State", choice_words(section.status) if section.status else None),
-            system=system,
             place=self._place.facts(section),
             ends=self._ends(section),
             about=self._about.facts(section),

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from witnessmark.pages.fact import Fact, FactList
 from witnessmark.pages.finding_view import FindingView, OpenQuestion
-from witnessmark.pages.frame import Link, PageView
+from witnessmark.pages.frame import PageView
 from witnessmark.pages.service import Band, Hazard
 from witnessmark.pages.table import TableView
 from witnessmark.pages.working import InputView, WorkingView
@@ -48,8 +48,6 @@ class SectionPage(PageView):
 
     code: str
     section_id: str
-    name: str
-    name_known: bool
     service: str
     flow: Flow
     bands: tuple[Band, ...]
@@ -60,7 +58,6 @@ class SectionPage(PageView):
     where: Fact
     stops: Fact
     status: Fact
-    system: Link | None
     place: FactList
     ends: tuple[Fact, ...]
     about: FactList

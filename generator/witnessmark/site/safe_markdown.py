@@ -1,5 +1,6 @@
 """Markdown without markup of its own: raw HTML stays text, and no link runs a script or leaves for an image."""
 
+import html
 from xml.etree.ElementTree import Element
 
 from markdown import Markdown
@@ -28,7 +29,8 @@ class _Disarm(Treeprocessor):
                 address = self.unescape(element.get("href", ""))
                 scheme = _scheme(address)
                 if (scheme and scheme not in LINK_SCHEMES) or address.startswith(("//", "/", "\\")):
-                    element.attrib.pop("href", None)
+                    element.attrib.clear()
+                    element.tag = "span"
                 elif scheme in ("http", "https"):
                     element.set("rel", "noreferrer noopener")
             elif element.tag == "img":
@@ -40,8 +42,8 @@ class _Disarm(Treeprocessor):
                     element.tag, element.text, element.tail = "em", f"[{words}: not in this edition]", tail
 
     def unescape(self, text: str) -> str:
-        """Text with Markdown's own placeholders resolved."""
-        return self._placeholders.unescape(text)
+        """Text as a browser will read it: Markdown's placeholders and character references resolved."""
+        return html.unescape(self._placeholders.unescape(text))
 
 
 class SafeMarkdown(Extension):

@@ -4,14 +4,16 @@ from mkdocs.config.defaults import MkDocsConfig
 
 from witnessmark.model.contract import Edition
 
+DEFINITION_LISTS = "def_list"
 SAFE_MARKDOWN = "witnessmark.site.safe_markdown"
 
 
 def prepare(config: MkDocsConfig, edition: Edition) -> MkDocsConfig:
     """Set a loaded configuration up for an edition: explicit file names, no raw HTML, nothing with a clock in it."""
     config.use_directory_urls = False
-    if SAFE_MARKDOWN not in config.markdown_extensions:
-        config.markdown_extensions.append(SAFE_MARKDOWN)
+    for extension in (DEFINITION_LISTS, SAFE_MARKDOWN):
+        if extension not in config.markdown_extensions:
+            config.markdown_extensions.append(extension)
     config.mdx_configs[SAFE_MARKDOWN] = {"images": edition is Edition.AUDIT}
     # The site map would carry the day of the build.
     config.theme.static_templates.clear()
