@@ -56,7 +56,14 @@ def test_check_reports_like_a_compiler_and_adds_up(run: Run, project: Path) -> N
     lines = said.out.splitlines()
     assert any(line.startswith("records/joints.csv:3:") and "breaks" in line for line in lines), said.out
     assert any(line.startswith("    closes: ") for line in lines)
-    assert lines[-2].startswith("Rows in 39 = used ")
+    account = re.fullmatch(r"Rows in (\d+) = used (\d+) \+ set aside (\d+)", lines[-2])
+    assert account, lines[-2]
+    rows_in, used, aside = map(int, account.groups())
+    assert (
+        rows_in
+        == used + aside
+        == sum(len(path.read_text(encoding="utf-8-sig").splitlines()) for path in (project / "records").glob("*.csv"))
+    )
     assert lines[-1].startswith("2 findings: 1 breaks the evidence chain, 1 weakens it")
     assert said.code == ExitCode.CHAIN_BROKEN
 
