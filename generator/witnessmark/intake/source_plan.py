@@ -21,6 +21,8 @@ from witnessmark.model.settings import ProjectSettings, SourceSettings
 RECORDS_FOLDER = "records"
 CSV_ENDINGS = (".csv", ".tsv", ".txt")
 WORKBOOK_ENDINGS = (".xlsx", ".xlsm")
+_EXPLANATION = "read me"
+"""The sheet of the starter workbook that explains the others."""
 _NOT_TABLES = {".xls", ".ods", ".numbers", ".xlsb"}
 
 
@@ -229,7 +231,7 @@ class _Planner:
             return
         for grid in opened.grids:
             name = grid.sheet or ""
-            if (label, name) in self._taken or not grid.rows:
+            if (label, name) in self._taken or not grid.rows or name.strip().casefold() == _EXPLANATION:
                 continue
             table = table_named(name)
             if table is None:

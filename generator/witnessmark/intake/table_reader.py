@@ -22,6 +22,10 @@ from witnessmark.model.project import Repair, SetAside, SourceAccount
 from witnessmark.model.settings import ColumnAnswer, ProjectSettings
 from witnessmark.model.source import Cell, RowSource, SourceColumn, SourceLocation, SourceTable
 
+_OWN_REGISTER = "tags"
+"""The build writes this table itself: it is no record of the site's, so the sums leave it out. Counted, the first build
+of a project would differ from the second."""
+
 Body = tuple[tuple[int, tuple[CellValue, ...]], ...]
 
 
@@ -161,15 +165,18 @@ class TableReader:
                     self._place(layout.header_rows[0] if layout.header_rows else 0),
                 )
             body = tuple(kept)
-        self._ledger.set_aside.extend(
-            SetAside(self._place(row), self._table.name, reason, text) for row, reason, text in sorted(aside)
-        )
+        if self._table.name != _OWN_REGISTER:
+            self._ledger.set_aside.extend(
+                SetAside(self._place(row), self._table.name, reason, text) for row, reason, text in sorted(aside)
+            )
         return body
 
     def _text(self, row: int) -> str:
         return " | ".join(cell_text(value) for value in self._grid.rows[row - 1] if not is_blank(value))
 
     def _account(self, layout: TableLayout, used: int) -> None:
+        if self._table.name == _OWN_REGISTER:
+            return
         counted = layout.accounting
         rows_in = counted.total - counted.blank
         self._ledger.accounts.append(
