@@ -28,11 +28,12 @@ from witnessmark.pages.working import WorkingView, working_view
 from witnessmark.workings.tube_content import TubeWorking
 from witnessmark.workings.work import SectionWorkings
 
+# Left and right are seen by someone who stands before the tag; the page says so where it says where the tag is.
 FLOWS = {
     "up": Flow("↑", "flows up"),
     "down": Flow("↓", "flows down"),
-    "left": Flow("←", "flows to the left, seen facing the tag"),
-    "right": Flow("→", "flows to the right, seen facing the tag"),
+    "left": Flow("←", "flows left"),
+    "right": Flow("→", "flows right"),
     "both": Flow("↔", "flows either way"),
     "none": Flow("–", "no flow"),
 }
@@ -221,8 +222,9 @@ def _fact(label: str, value: str | None) -> Fact:
 
 def _where(section: Section) -> Fact:
     parts = [clean(section.location)] if section.location else []
-    if section.level:
-        parts.append(f"level {clean(section.level)}")
+    level = f"level {clean(section.level)}" if section.level else ""
+    if level and not any(level.casefold() in part.casefold() for part in parts):
+        parts.append(level)
     return _fact("Where", ", ".join(parts))
 
 
