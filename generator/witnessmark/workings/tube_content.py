@@ -87,7 +87,14 @@ def tube_working(project: Project, tube: TubeLength) -> TubeWorking:
             missing=() if wall is not None else (wall_missing,),
         ),
         bore_mm=Worked(
-            "Bore", bore, "mm", 1, BORE_FORMULA, tuple(inputs), missing=() if bore is not None else tuple(missing)
+            "Bore",
+            bore,
+            "mm",
+            1,
+            BORE_FORMULA,
+            tuple(inputs),
+            missing=() if bore is not None else tuple(missing),
+            formula_id="bore",
         ),
         content_l=Worked(
             "Water content",
@@ -98,6 +105,7 @@ def tube_working(project: Project, tube: TubeLength) -> TubeWorking:
             (*inputs, *length_input),
             limits=CONTENT_LIMITS,
             missing=() if content is not None else tuple(content_missing),
+            formula_id="tube-content",
         ),
     )
 

@@ -1,14 +1,20 @@
 """All workings of a project: what a page opens when a figure is asked how it came about."""
 
 import datetime
-from dataclasses import dataclass
+from collections import defaultdict
+from dataclasses import dataclass, field, replace
 
 from witnessmark.engineering.calendar_terms import first_to_end
 from witnessmark.model.project import Project
 from witnessmark.model.quantity import Input, Worked
 from witnessmark.model.records import Section, System
+from witnessmark.model.source import SourceLocation
 from witnessmark.workings.guarantee import GuaranteeWorking, guarantee_working
+from witnessmark.workings.section_rating import RatingWork, SectionRating, ServicePoint
 from witnessmark.workings.tag_codes import TagCodes, assign
+from witnessmark.workings.test_scope import ScopeFinder
+from witnessmark.workings.test_sensitivity import TestSensitivity, sensitivity_of
+from witnessmark.workings.test_verdict import StageVerdict, VerdictWork, service_point
 from witnessmark.workings.tube_content import CONTENT_FORMULA, TubeWorking, section_length, summed, tube_working
 
 
@@ -51,6 +57,12 @@ class Workings:
     sections: dict[str, SectionWorkings]
     systems: dict[str, SystemWorkings]
     tags: TagCodes
+    ratings: dict[str, SectionRating] = field(default_factory=dict)
+    """By section."""
+    verdicts: dict[SourceLocation, StageVerdict] = field(default_factory=dict)
+    """By the row of the test stage: ``stage.source.location``."""
+    sensitivities: dict[SourceLocation, TestSensitivity] = field(default_factory=dict)
+    """By the row of the test stage; stages with a pressure only."""
 
 
 def _limit(section: Section, system: System | None, field: str, name: str, unit: str, places: int) -> Worked:
@@ -112,4 +124,33 @@ def work(project: Project) -> Workings:
     sections = {s.section_id: section_workings(project, s) for s in project.records.sections}
     systems = {s.system_id: _system_workings(project, s, sections) for s in project.records.systems}
     tags = assign(project.settings.id, list(sections), project.records.tags)
-    return Workings(sections, systems, tags)
+    tubes = {section_id: worked.tubes for section_id, worked in sections.items()}
+    rating = RatingWork(project)
+    ratings = {s.section_id: rating.rate(s, tubes[s.section_id]) for s in project.records.sections}
+    judging = VerdictWork(project, ratings, ScopeFinder(project, tubes))
+    verdicts = {stage.source.location: judging.judge(stage) for stage in project.records.tests}
+    sensitivities = {
+        place: sensitivity_of(
+            verdict.stage,
+            verdict.scope,
+            judging.gauges.instrument(verdict.stage),
+            verdict.hold_min,
+            verdict.procedure_stage.allowed_drop_bar if verdict.procedure_stage is not None else None,
+        )
+        for place, verdict in verdicts.items()
+        if verdict.stage.stage != "visual"
+    }
+    _add_test_points(ratings, verdicts)
+    return Workings(sections, systems, tags, ratings, verdicts, sensitivities)
+
+
+def _add_test_points(ratings: dict[str, SectionRating], verdicts: dict[SourceLocation, StageVerdict]) -> None:
+    points: dict[str, list[ServicePoint]] = defaultdict(list)
+    for verdict in verdicts.values():
+        point = service_point(verdict)
+        if point is not None:
+            for section in verdict.scope.sections:
+                points[section.section_id].append(point)
+    for section_id, more in points.items():
+        rating = ratings[section_id]
+        ratings[section_id] = replace(rating, points=(*rating.points, *more))

@@ -1,0 +1,101 @@
+"""From recorded inputs to a figure with its working: unknown as soon as one input is, with its name."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from witnessmark.engineering.errors import EngineeringError
+from witnessmark.model.quantity import Input, Worked
+from witnessmark.model.records import Record
+from witnessmark.workings.formulas import BY_ID
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """An input of a working: its value and where it came from, or the words for what is missing."""
+
+    value: float | None
+    input: Input | None = None
+    missing: str = ""
+
+
+def written(value: float, unit: str) -> str:
+    """A figure with its unit, without needless zeros."""
+    return f"{value:.7g} {unit}".rstrip()
+
+
+def recorded(record: Record, field: str, name: str, unit: str) -> Known:
+    """A figure out of a record."""
+    value = getattr(record, field)
+    if value is None:
+        return Known(None, None, f"the {name} in {record.source.place(field).words}")
+    return Known(float(value), Input(name, written(value, unit), record.source.place(field)))
+
+
+def first_recorded(records: Sequence[Record | None], field: str, name: str, unit: str, whose: str) -> Known:
+    """The figure of the first record that has it: of the section before that of its system."""
+    for record in records:
+        if record is not None and getattr(record, field) is not None:
+            return recorded(record, field, name, unit)
+    return Known(None, None, f"the {name} of {whose}")
+
+
+def given(value: float, name: str, unit: str, basis: str) -> Known:
+    """A figure of a reference table or another working."""
+    return Known(value, Input(name, written(value, unit), None, basis))
+
+
+def of_worked(worked: Worked) -> Known:
+    """Another working as an input."""
+    if worked.value is None:
+        return Known(None, None, "; ".join(worked.missing))
+    return Known(
+        worked.value,
+        Input(worked.name, written(worked.value, worked.unit), None, "a working of its own"),
+    )
+
+
+def unknown(name: str, formula_id: str, missing: Sequence[str], inputs: Sequence[Input] = ()) -> Worked:
+    """A figure that cannot be worked out, naming why."""
+    formula = BY_ID[formula_id]
+    return Worked(
+        name,
+        None,
+        formula.unit,
+        formula.places,
+        formula.text,
+        tuple(inputs),
+        formula.citation,
+        formula.validity,
+        tuple(dict.fromkeys(missing)),
+        formula_id,
+    )
+
+
+def calculated(
+    name: str, formula_id: str, needs: Sequence[Known], compute: Callable[..., float], *, places: int | None = None
+) -> Worked:
+    """Work a figure out from its inputs, in the order in which ``compute`` takes them.
+
+    A refusal of the engineering becomes what is missing: a possible value.
+    """
+    formula = BY_ID[formula_id]
+    inputs = tuple(known.input for known in needs if known.input is not None)
+    missing = [known.missing for known in needs if known.value is None]
+    if missing:
+        return unknown(name, formula_id, missing, inputs)
+    try:
+        value = compute(*(known.value for known in needs))
+    except EngineeringError as error:
+        return unknown(name, formula_id, (f"a possible value: {error}",), inputs)
+    return Worked(
+        name,
+        value,
+        formula.unit,
+        formula.places if places is None else places,
+        formula.text,
+        inputs,
+        formula.citation,
+        formula.validity,
+        (),
+        formula_id,
+    )
