@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from witnessmark.model.contract import Edition, contract
+from witnessmark.model.contract import Edition
 from witnessmark.model.records import Document, Record, Section
 from witnessmark.pages.address import row_address, section_address, slugs
 from witnessmark.pages.edition_gate import shown
@@ -37,7 +37,7 @@ class Context:
     guide: tuple[Link, ...] = ()
     """Narrative pages of this edition."""
     _rows: dict[str, dict[str, str]] = field(default_factory=dict, repr=False)
-    _recorded: dict[str, frozenset[str]] = field(default_factory=dict, repr=False)
+    _recorded: dict[tuple[str, str], bool] = field(default_factory=dict, repr=False)
 
     @property
     def audit(self) -> bool:
@@ -104,13 +104,12 @@ class Context:
                     about[each].append(document)
         return dict(about)
 
-    def recorded_fields(self, table: str) -> frozenset[str]:
-        """Fields of a table of which at least one row says something, be it unreadable."""
-        known = self._recorded.get(table)
+    def is_recorded(self, table: str, field_name: str) -> bool:
+        """Whether at least one row of a table says something in a field, be it unreadable."""
+        key = (table, field_name)
+        known = self._recorded.get(key)
         if known is None:
-            records = self.outcome.project.records.table(table)
-            known = frozenset(field.name for field in contract()[table].fields if _recorded(records, field.name))
-            self._recorded[table] = known
+            known = self._recorded[key] = _recorded(self.outcome.project.records.table(table), field_name)
         return known
 
     def address_of(self, table: str, record_id: str) -> str:
@@ -140,9 +139,17 @@ class Context:
 def _recorded(records: Sequence[Record], field_name: str) -> bool:
     if not records or any(getattr(record, field_name) not in (None, ()) for record in records):
         return True
-    # Only where a column was read can a cell hold something that could not be made out.
-    tables = {id(record.source.table): record.source.table for record in records}.values()
-    if not any(field_name in table.columns for table in tables) and not any(r.source.overrides for r in records):
-        return False
-    cells = (record.source.cell(field_name) for record in records)
-    return any(cell is not None and cell.raw.strip() for cell in cells)
+    # All values are missing; a cell may still hold something that could not be made out.
+    places: dict[int, int] = {}
+    for record in records:
+        source = record.source
+        table = id(source.table)
+        place = places.get(table)
+        if place is None:
+            column = source.table.columns.get(field_name)
+            place = places[table] = -1 if column is None else column.index
+        if 0 <= place < len(source.raw) and source.raw[place].strip():
+            return True
+        if source.overrides and field_name in source.overrides and source.overrides[field_name].raw.strip():
+            return True
+    return False

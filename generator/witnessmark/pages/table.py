@@ -127,8 +127,8 @@ class RowReader:
     def __init__(self, context: Context, table: str, fields: Sequence[str]) -> None:
         declared = {field.name: field for field in contract()[table].fields}
         allowed = [name for name in fields if context.shows(table, name)]
-        recorded = context.recorded_fields(table)
-        self.readers = tuple(ColumnReader(context, table, declared[name]) for name in allowed if name in recorded)
+        recorded = [name for name in allowed if context.is_recorded(table, name)]
+        self.readers = tuple(ColumnReader(context, table, declared[name]) for name in recorded)
         self.columns = tuple(reader.column for reader in self.readers)
         never = [declared[name].title for name in allowed if name not in recorded]
         self.note = f"Not recorded anywhere in this pack: {', '.join(never)}." if never else ""
