@@ -85,9 +85,15 @@ def test_control_characters_and_lone_surrogates_become_visible_and_stop_nothing(
     assert path.read_text(encoding="utf-8-sig") == "x\na␀b␛c\ufffdd\n"
 
 
-def test_the_file_begins_with_a_byte_order_mark_and_ends_lines_with_cr_lf(tmp_path: Path) -> None:
+def test_the_file_is_utf_8_and_ends_lines_with_cr_lf(tmp_path: Path) -> None:
     path = tmp_path / "a.csv"
     assert write_csv(path, ["t"], [["82 °C"]]) == 1
+    assert path.read_bytes() == b"t\r\n82 \xc2\xb0C\r\n"
+
+
+def test_a_file_for_people_to_fill_in_begins_with_a_byte_order_mark(tmp_path: Path) -> None:
+    path = tmp_path / "a.csv"
+    write_csv(path, ["t"], [["82 °C"]], byte_order_mark=True)
     assert path.read_bytes() == b"\xef\xbb\xbft\r\n82 \xc2\xb0C\r\n"
 
 
@@ -96,7 +102,7 @@ def test_frictionless_reads_the_file_as_written(tmp_path: Path) -> None:
     write_csv(path, ["name", "bar"], [["=riser", -0.5], ["b", 6]])
     schema = Schema.from_descriptor({"fields": [{"name": "name", "type": "string"}, {"name": "bar", "type": "number"}]})
     resource = Resource(
-        path="a.csv", basepath=str(tmp_path), encoding="utf-8-sig", schema=schema, control=formats.CsvControl()
+        path="a.csv", basepath=str(tmp_path), encoding="utf-8", schema=schema, control=formats.CsvControl()
     )
     assert resource.validate().valid
     assert [float(row["bar"]) for row in resource.read_rows()] == [-0.5, 6.0]

@@ -1,7 +1,8 @@
 """CSV files for people with spreadsheet programs, and for programs.
 
-UTF-8 with a byte order mark, so that a spreadsheet program shows ° and · instead of two odd letters; records end in
-CR LF (RFC 4180). No cell is run as a formula: text that a spreadsheet would take for one gets a leading apostrophe.
+UTF-8, records ending in CR LF (RFC 4180). Files for people to fill in carry a byte order mark, so that a spreadsheet
+program shows ° and · instead of two odd letters; files for programs do not, since many take it for part of the first
+heading. No cell is run as a formula: text that a spreadsheet would take for one gets a leading apostrophe.
 """
 
 from __future__ import annotations
@@ -56,15 +57,17 @@ def text_cell(text: str) -> str:
     return guard_text(_LONE_SURROGATE.sub("\ufffd", text.translate(_UNSEEN)))
 
 
-def write_csv(target: Path | TextIO, header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> int:
+def write_csv(
+    target: Path | TextIO, header: Sequence[str], rows: Iterable[Sequence[Cell]], *, byte_order_mark: bool = False
+) -> int:
     """Write header and rows; returns the number of rows. Rows may be a generator: none is kept.
 
-    A path is written as UTF-8 with byte order mark; a text stream gets the text alone and needs newline=''.
+    A path is written as UTF-8; a text stream gets the text alone and needs newline=''.
     True and False are written 'true' and 'false', a date as YYYY-MM-DD, None as an empty cell.
     Raises RaggedRow or NumberWithoutValue.
     """
     if isinstance(target, Path):
-        with target.open("w", encoding="utf-8-sig", newline="") as stream:
+        with target.open("w", encoding="utf-8-sig" if byte_order_mark else "utf-8", newline="") as stream:
             return _write(stream, header, rows)
     return _write(target, header, rows)
 

@@ -13,7 +13,7 @@ _HEAD = """\
 What the pages show, these files say. Every table is a CSV file with a Table Schema beside it (`NAME.schema.json`);
 `datapackage.json` lists them all with their keys, for any program that reads data packages.
 
-- UTF-8 with byte order mark, comma, decimal point, dates YYYY-MM-DD, times HH:MM, `yes` and `no`. An empty cell means
+- UTF-8, comma, decimal point, dates YYYY-MM-DD, times HH:MM, `yes` and `no`. An empty cell means
   that the records do not say.
 - Pressures are gauge pressures in bar; a unit stands at the end of the column's name.
 - A cell whose text a spreadsheet would run as a formula begins with an apostrophe. A text that begins with apostrophes

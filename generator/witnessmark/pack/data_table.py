@@ -87,8 +87,6 @@ class DataTable:
     def write(self, folder: Path) -> None:
         """Write NAME.csv and NAME.schema.json into ``folder``. Raises ``NumberWithoutValue``."""
         with (folder / self.file_name).open("w", encoding="utf-8", newline="") as stream:
-            # The codec that writes the mark by itself runs Python code for every line.
-            stream.write("\ufeff")
             writer = csv.writer(stream, lineterminator="\r\n")
             writer.writerow([column.name for column in self.columns])
             writer.writerows(zip(*(column.values(self.rows) for column in self.columns), strict=True))

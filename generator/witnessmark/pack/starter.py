@@ -69,4 +69,4 @@ def _files() -> dict[str, bytes]:
 
 def _write_table(path: Path, name: str) -> None:
     columns = [field.name for field in contract()[name].fields]
-    write_csv(path, columns, [[row[column] for column in columns] for row in example_rows(name)])
+    write_csv(path, columns, [[row[column] for column in columns] for row in example_rows(name)], byte_order_mark=True)
