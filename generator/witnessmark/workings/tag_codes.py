@@ -28,7 +28,7 @@ class TagCodes:
 
 
 def _candidate(project_id: str, section_id: str, attempt: int) -> str | None:
-    digest = hashlib.sha256(f"{project_id}\0{section_id}\0{attempt}".encode()).digest()
+    digest = hashlib.sha256(f"{project_id}\0{section_id}\0{attempt}".encode("utf-8", "surrogatepass")).digest()
     number = int.from_bytes(digest[:8], "big")
     payload = ""
     for _ in range(PAYLOAD_LENGTH):
