@@ -71,7 +71,8 @@ def find_programs() -> None:
         )  # fmt: skip
     still = [name for name in missing if not shutil.which(name)]
     if still:
-        sys.exit(f"The tests need {' and '.join(still)}; install the Debian packages {' '.join(packages)}, or their like.")
+        wanted = " ".join(packages)
+        sys.exit(f"The tests need {' and '.join(still)}; install the Debian packages {wanted}, or their like.")
 
 
 def main(words: list[str]) -> None:
@@ -95,12 +96,12 @@ def main(words: list[str]) -> None:
         run(PYTHON, "tests/benchmarks/bench.py", *rest)
     elif job == "golden":
         set_up("test")
-        run(PYTHON, "-m", "pytest", "tests/site", "-k", "golden", env={**os.environ, "REWRITE_GOLDEN": "1"})
+        run(PYTHON, "-m", "pytest", "tests/site", "-k", "golden", "--rewrite-golden")
     else:
         sys.exit((__doc__ or "").strip())
 
 
 if __name__ == "__main__":
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036  # this file is started by whatever Python is at hand
         sys.exit("Witnessmark needs Python 3.11 or newer.")
     main(sys.argv[1:])
