@@ -28,7 +28,7 @@ def csv_sources(building: Building) -> dict[str, bytes]:
     others = [row for row in building["nodes"] if row["kind"] != "valve"]
     plan: list[tuple[str, str, Sequence[Row], CsvStyle]] = [
         (f"records/{table}.csv", table, building[table], CsvStyle())
-        for table in ("systems", "operatives", "trainings", "documents")
+        for table in ("systems", "operatives", "trainings", "ratings", "documents")
     ]
     plan += [
         ("records/sections.csv", "sections", building["sections"], CsvStyle(encoding="utf-8-sig")),

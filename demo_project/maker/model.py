@@ -149,6 +149,7 @@ TABLES = (
     "operatives",
     "trainings",
     "batches",
+    "ratings",
     "documents",
 )
 

@@ -229,8 +229,9 @@ class _Test:
             end = round(start + drift * 0.2, 2)
         safe = self._made_safe(stage.name) if last else None
         more: dict[str, Value] = {}
-        if self.kind == "NG":
-            pressure = self.dice.whole(998, 1024)
+        if not self.wet:
+            dice = self.dice if self.kind == "NG" else Dice("barometer", self.name, stage.name)
+            pressure = dice.whole(998, 1024)
             more = {"barometer_start_mbar": pressure, "barometer_end_mbar": pressure}
         self._row(
             attempt,

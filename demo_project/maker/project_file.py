@@ -35,6 +35,52 @@ tags:
   flag_below_mm: 54
 """
 
+TESTING = """\
+
+# Which test each service needs, and how it goes. Invented specification: no advice.
+testing:
+  heating_flow: wet-1.5
+  heating_return: wet-1.5
+  chilled_flow: wet-1.5
+  chilled_return: wet-1.5
+  mains_cold_water: wet-1.5
+  boosted_cold_water: wet-1.5
+  hot_water_flow: wet-1.5
+  hot_water_return: wet-1.5
+  compressed_air: pneumatic-1.1
+  natural_gas: gas-strength-tightness
+
+procedures:
+  wet-1.5:
+    title: Water test at 1.5 times the maximum operating pressure
+    source: Mechanical specification of Tallow Yard, section T
+    edition: C02
+    stages:
+      - {stage: visual, medium: none}
+      - {stage: leak, medium: water, basis: fixed, fixed_bar: 1.5, settle_min: 10, hold_min: 30, allowed_drop_bar: 0}
+      - {stage: strength, medium: water, basis: mop, factor: 1.5, cap_bar: 16, settle_min: 30, hold_min: 60,
+         allowed_drop_bar: 0}
+  pneumatic-1.1:
+    title: Nitrogen test of compressed air pipework
+    source: Mechanical specification of Tallow Yard, section T
+    edition: C02
+    stages:
+      - {stage: visual, medium: none}
+      - {stage: leak, medium: nitrogen, basis: fixed, fixed_bar: 0.15, settle_min: 10, hold_min: 30,
+         allowed_drop_bar: 0}
+      - {stage: strength, medium: nitrogen, basis: mop, factor: 1.1, settle_min: 15, hold_min: 30, allowed_drop_bar: 0}
+  gas-strength-tightness:
+    title: Air test of natural gas pipework
+    source: Gas specification of Tallow Yard, section G
+    edition: C01
+    stages:
+      - {stage: visual, medium: none}
+      - {stage: leak, medium: air, basis: fixed, fixed_bar: 0.0205, settle_min: 5, hold_min: 10, allowed_drop_bar: 0}
+      - {stage: strength, medium: air, basis: mdp, factor: 1.1, settle_min: 10, hold_min: 15, allowed_drop_bar: 0}
+      - {stage: tightness, medium: air, basis: fixed, fixed_bar: 0.021, settle_min: 10, hold_min: 15,
+         allowed_drop_bar: 0}
+"""
+
 GUARANTEE = """\
 
 guarantee:
@@ -64,7 +110,7 @@ guarantee:
 
 def clean_project(registered_on: str) -> str:
     """project.yml of tidy files: nothing to settle."""
-    return HEAD + GUARANTEE.format(registered_on=registered_on)
+    return HEAD + TESTING + GUARANTEE.format(registered_on=registered_on)
 
 
 RECORDS = """\
@@ -157,4 +203,4 @@ answers:
 def untidy_project(registered_on: str, last_valve_row: int) -> str:
     """project.yml of the untidy state."""
     records = RECORDS.replace("LAST_VALVE_ROW", str(last_valve_row))
-    return HEAD + records + GUARANTEE.format(registered_on=registered_on)
+    return HEAD + records + TESTING + GUARANTEE.format(registered_on=registered_on)

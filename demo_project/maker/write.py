@@ -19,6 +19,7 @@ from .papers import add_papers
 from .people import add_people
 from .pressure_tests import add_tests
 from .project_file import clean_project, untidy_project
+from .ratings import add_ratings
 from .site_files import site_files
 from .systems import add_systems
 
@@ -44,6 +45,7 @@ def clean_building() -> Building:
     add_joints(building)
     add_tests(building)
     _leave_out_unused_batches(building)
+    add_ratings(building)
     add_papers(building)
     return building
 

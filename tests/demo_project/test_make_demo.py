@@ -385,6 +385,7 @@ def _key(table: str, record: Any) -> tuple[Any, ...]:
         "calibrations": ("instrument_id",),
         "tool_services": ("tool_id",),
         "trainings": ("operative_id", "system_family"),
+        "ratings": ("rating_id", "temperature_c"),
     }.get(table)
     if names is None:
         names = (dataclasses.fields(record)[1].name,)

@@ -3,6 +3,7 @@
 from witnessmark.checks.description import guarantee_dates_unknown, system_not_described
 from witnessmark.checks.identity import ids_differ_only_in_case, joint_id_used_twice, tag_code_miswritten
 from witnessmark.checks.judgement import Check
+from witnessmark.checks.rating import pressure_above_rating, seal_not_for_medium
 from witnessmark.checks.sizes import joint_size_unknown, tube_content_unknown
 from witnessmark.checks.structure import (
     ends_do_not_add_up,
@@ -12,6 +13,18 @@ from witnessmark.checks.structure import (
     section_without_joints,
     section_without_system,
     test_without_section,
+)
+from witnessmark.checks.testing import (
+    drop_beyond_tolerance,
+    gauge_not_in_calibration,
+    gauge_unfit,
+    hold_too_short,
+    test_could_not_see_one_joint,
+    test_pressure_above_rating,
+    test_pressure_not_reached,
+    test_procedure_not_declared,
+    test_readings_missing,
+    zero_drop_with_temperature_change,
 )
 from witnessmark.intake.rules import RULES as INTAKE_RULES
 from witnessmark.model.finding import Rule, Severity
@@ -31,6 +44,18 @@ CHECKS: tuple[Check, ...] = (
     tube_content_unknown.CHECK,
     system_not_described.CHECK,
     guarantee_dates_unknown.CHECK,
+    pressure_above_rating.CHECK,
+    seal_not_for_medium.CHECK,
+    test_procedure_not_declared.CHECK,
+    test_pressure_not_reached.CHECK,
+    test_pressure_above_rating.CHECK,
+    test_readings_missing.CHECK,
+    hold_too_short.CHECK,
+    drop_beyond_tolerance.CHECK,
+    zero_drop_with_temperature_change.CHECK,
+    test_could_not_see_one_joint.CHECK,
+    gauge_not_in_calibration.CHECK,
+    gauge_unfit.CHECK,
 )
 
 CRASHED = Rule(

@@ -21,7 +21,10 @@ def recorded_drop(stage: TestStage) -> Known:
     if stage.start_pressure_bar is None or stage.end_pressure_bar is None:
         names = [
             name
-            for field, name in (("start_pressure_bar", "the pressure at the start"), ("end_pressure_bar", "at the end"))
+            for field, name in (
+                ("start_pressure_bar", "the pressure at the start"),
+                ("end_pressure_bar", "the pressure at the end"),
+            )
             if getattr(stage, field) is None
         ]
         return Known(None, None, " and ".join(names))

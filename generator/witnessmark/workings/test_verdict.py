@@ -394,6 +394,10 @@ _READINGS = (
 
 def _readings(stage: TestStage) -> Point:
     missing = [(field, words) for field, words in _READINGS if getattr(stage, field) is None]
+    unread = [words for field, words in missing if field.endswith("_bar")]
+    if unread:
+        place = stage.source.place(missing[0][0])
+        return point("readings", Outcome.FAIL, f"Not recorded: {' and '.join(unread)}.", (), place)
     if missing:
         return cannot_tell("readings", tuple(words for _, words in missing), (), stage.source.place(missing[0][0]))
     return point("readings", Outcome.PASS, "Pressure and time of start and end are recorded.")

@@ -1,0 +1,1 @@
+"""What sections are declared to carry."""

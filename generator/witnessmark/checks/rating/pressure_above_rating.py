@@ -1,0 +1,66 @@
+"""A section is to carry more than its weakest component is rated for."""
+
+from witnessmark.checks.by_system import GapsBySystem
+from witnessmark.checks.judgement import Answer, Check
+from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
+from witnessmark.model.project import Project
+from witnessmark.workings.work import Workings
+
+RULE = Rule(
+    slug="pressure-above-rating",
+    question="Is every section rated for its pressures at its temperatures?",
+    severity=Severity.BREAKS,
+    closes="Change the component or the limit; declare the ratings of fittings, seals and valves in the ratings table.",
+    whose="the designer",
+    what="Operating pressure at the highest and the lowest temperature, and design pressure at the upset temperature, "
+    "against the least of the ratings of tube, fittings, seals, valves, instruments and hoses, at the lowest point.",
+    why="A section carries what its weakest component carries, and ratings fall as it gets hotter.",
+    example="Valves rated 6 bar at 95 °C in a section of 8 bar design pressure.",
+)
+
+
+def run(project: Project, workings: Workings) -> Answer:
+    """Look at every section."""
+    gaps = GapsBySystem(RULE, project, "section")
+    findings: list[Finding] = []
+    for section in project.records.sections:
+        rating = workings.ratings[section.section_id]
+        bad = [state for state in rating.states if state.outcome is Outcome.FAIL]
+        if bad:
+            places = [
+                given.location
+                for state in bad
+                for given in (*state.pressure_bar.inputs, *state.rating_bar.inputs)
+                if given.location is not None
+            ]
+            findings.append(
+                Finding(
+                    RULE,
+                    Outcome.FAIL,
+                    f"Section {section.section_id}: {' '.join(state.sentence for state in bad)}",
+                    RULE.closes,
+                    Subject("section", section.section_id),
+                    places[0] if places else section.source.location,
+                    tuple(dict.fromkeys(places[1:])),
+                    RULE.whose,
+                    (section.section_id,),
+                )
+            )
+        elif rating.outcome is Outcome.CANNOT_TELL:
+            missing = [
+                reason
+                for state in rating.states
+                for part in (state.temperature_c, state.pressure_bar, state.rating_bar)
+                for reason in part.missing
+            ]
+            gaps.add(
+                (section.system_id,) if section.system_id else (),
+                section.section_id,
+                missing,
+                (section.section_id,),
+                section.source.location,
+            )
+    return Answer(len(project.records.sections), (*findings, *gaps.findings()))
+
+
+CHECK = Check(RULE, run)

@@ -1,0 +1,56 @@
+"""A seal does not suit what flows past it, or its temperature."""
+
+from witnessmark.checks.by_system import GapsBySystem
+from witnessmark.checks.judgement import Answer, Check
+from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
+from witnessmark.model.project import Project
+from witnessmark.workings.work import Workings
+
+RULE = Rule(
+    slug="seal-not-for-medium",
+    question="Does every seal suit its medium and its temperatures?",
+    severity=Severity.BREAKS,
+    closes="Change the seal; or record the maker's declaration for this medium as a rating of the seal.",
+    whose="the designer",
+    what="Seals of the section and of its joints against the medium of its system and its lowest, highest and upset "
+    "temperature, by an editable table; a rating of the seal that names the medium counts as declared.",
+    why="Oil swells EPDM until it leaks; heat hardens any seal.",
+    example="EPDM on compressed air that is not recorded as free of oil.",
+)
+
+
+def run(project: Project, workings: Workings) -> Answer:
+    """Look at every section."""
+    gaps = GapsBySystem(RULE, project, "section")
+    findings: list[Finding] = []
+    for section in project.records.sections:
+        seals = workings.ratings[section.section_id].seals
+        bad = [seal for seal in seals if seal.outcome is Outcome.FAIL]
+        if bad:
+            findings.append(
+                Finding(
+                    RULE,
+                    Outcome.FAIL,
+                    f"Section {section.section_id}: {' '.join(seal.sentence for seal in bad)}",
+                    RULE.closes,
+                    Subject("section", section.section_id),
+                    bad[0].location or section.source.location,
+                    tuple(seal.location for seal in bad[1:] if seal.location is not None),
+                    RULE.whose,
+                    (section.section_id,),
+                )
+            )
+            continue
+        unknown = [seal for seal in seals if seal.outcome is Outcome.CANNOT_TELL]
+        if unknown:
+            gaps.add(
+                (section.system_id,) if section.system_id else (),
+                section.section_id,
+                [seal.sentence.rstrip(".") for seal in unknown],
+                (section.section_id,),
+                unknown[0].location or section.source.location,
+            )
+    return Answer(len(project.records.sections), (*findings, *gaps.findings()))
+
+
+CHECK = Check(RULE, run)
