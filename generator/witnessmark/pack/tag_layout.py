@@ -186,7 +186,8 @@ def _words(face: TagFace, left: float, top: float, room: float, scale: float) ->
     marks: list[Mark] = []
 
     def line(text: str, baseline: float, size: float, weight: Weight, *, fill: str = INK, width: float = room) -> None:
-        shown, fitted, length = fit(text, weight, size * scale, size * scale * 0.62, width)
+        # A service cut short could be another: 'return' must stand whole, however small.
+        shown, fitted, length = fit(text, weight, size * scale, size * scale * 0.5, width)
         marks.append(Text(left, top + baseline * scale, shown, fitted, weight, "start", length, fill))
 
     code, size, length = fit(typed_code(face.code), "bold", 8.6 * scale, 1.0, room)
@@ -196,7 +197,7 @@ def _words(face: TagFace, left: float, top: float, room: float, scale: float) ->
     name = fit_lines(face.section_name, "regular", 2.7 * scale, room, 2) if face.section_name.strip() else []
     for index, (text, fitted, length) in enumerate(name):
         marks.append(Text(left, top + (20.8 + 3.2 * index) * scale, text, fitted, "regular", "start", length, SOFT_INK))
-    arrow_room = 10.0 * scale if face.flow_arrow != "none" else 0.0
+    arrow_room = 9.0 * scale if face.flow_arrow != "none" else 0.0
     line(stated(face.service, "service"), 29.0, 3.7, "bold", width=room - arrow_room)
     line(stated(face.flow_words, "flow"), 32.5, 2.7, "regular", width=room - arrow_room)
     if arrow_room:
@@ -232,7 +233,7 @@ def _band(band: Sequence[Band], left: float, top: float, width: float, height: f
         x = left + index * step
         marks.append(Rect(x, top, step, height, block.srgb, HAIRLINE))
         ink = _ink_on(block.srgb)
-        for name, baseline, size, length in _colour_name(stated(block.name, "colour"), height, step - 1.5):
+        for name, baseline, size, length in _colour_name(stated(block.name, "colour"), height, step - 0.8):
             marks.append(Text(x + step / 2, top + baseline, name, size, "bold", "middle", length, ink))
     return marks
 
@@ -245,7 +246,7 @@ def _colour_name(name: str, height: float, room: float) -> list[tuple[str, float
     text, size, length = fit(name, "bold", height * 0.5, height * 0.38, room)
     parts = name.replace("-", "- ").split(maxsplit=1)
     if text == name or len(parts) == 1:
-        text, size, length = fit(name, "bold", height * 0.5, height * 0.28, room)
+        text, size, length = fit(name, "bold", height * 0.5, height * 0.25, room)
         return [(text, height / 2 + size * CAP_HEIGHT_EM / 2, size, length)]
     lines = [fit(part.replace("- ", "-"), "bold", height * 0.36, height * 0.24, room) for part in parts]
     return [(part, height * (0.43 + 0.42 * row), size, length) for row, (part, size, length) in enumerate(lines)]
