@@ -107,12 +107,27 @@ CASES: dict[str, tuple[dict[str, str], str, list[str], Outcome]] = {
         {"calibrations": CALIBRATIONS.replace("2027-01-05", "2026-02-05")}, "", ["G-1"], Outcome.FAIL,
     ),
     "gauge-unfit": ({"instruments": INSTRUMENTS.replace("0,10,1.0,0.1", "0,40,1.6,0.5")}, "", ["PT-1"], Outcome.FAIL),
+    "certificate-differs-from-trace": (
+        {
+            "tests": TESTS.replace("result\n", "result,document_id\n").replace(",pass\n", ",pass,D-1\n"),
+            "documents": "document_id,file,title,kind\nD-1,trace.csv,Trace,logger_file\n",
+        },
+        "", ["PT-1"], Outcome.FAIL,
+    ),
     "guarantee-dates-unknown": ({"tubes": TUBES.replace("copper", "carbon_steel")}, "", ["S1"], Outcome.CANNOT_TELL),
 }  # fmt: skip
 
 
+# A section that held 5.1 bar, where the certificate says 6.5 bar.
+TRACE = "Time,Pressure (bar)\n" + "".join(
+    f"2026-03-02 {10 + minute // 60}:{minute % 60:02d}:00,5.1\n" for minute in range(70)
+)
+
+
 def judged(folder: Path, tables: dict[str, str], yml: str) -> list[tuple[str, str, Outcome]]:
     (folder / "records").mkdir()
+    (folder / "documents").mkdir()
+    (folder / "documents" / "trace.csv").write_text(TRACE, encoding="utf-8")
     (folder / "project.yml").write_text(SETTINGS + yml, encoding="utf-8")
     for name, text in {**SOUND, **tables}.items():
         (folder / "records" / f"{name}.csv").write_text(text, encoding="utf-8")

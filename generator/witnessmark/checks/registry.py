@@ -15,6 +15,7 @@ from witnessmark.checks.structure import (
     test_without_section,
 )
 from witnessmark.checks.testing import (
+    certificate_differs_from_trace,
     drop_beyond_tolerance,
     gauge_not_in_calibration,
     gauge_unfit,
@@ -56,6 +57,7 @@ CHECKS: tuple[Check, ...] = (
     test_could_not_see_one_joint.CHECK,
     gauge_not_in_calibration.CHECK,
     gauge_unfit.CHECK,
+    certificate_differs_from_trace.CHECK,
 )
 
 CRASHED = Rule(

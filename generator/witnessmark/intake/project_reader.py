@@ -5,7 +5,7 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from witnessmark.intake.document_files import look_at_documents
+from witnessmark.intake.document_files import look_at_documents, read_traces
 from witnessmark.intake.draft import Draft, Ledger, PendingFinding
 from witnessmark.intake.errors import UnusableProject
 from witnessmark.intake.grid import column_letter
@@ -58,6 +58,7 @@ def read_project(folder: Path, progress: Callable[[str], None] = lambda _: None)
     resolve(drafts, ledger)
     expand_fittings(drafts["joints"], ledger)
     look_at_documents(drafts["documents"], folder, ledger)
+    traces = read_traces(drafts["documents"], folder, settings, ledger)
     records = _records(drafts)
     if not records.sections:
         raise UnusableProject(_nothing_to_build(folder, planned, ledger))
@@ -68,6 +69,7 @@ def read_project(folder: Path, progress: Callable[[str], None] = lambda _: None)
         repairs=tuple(ledger.repairs),
         set_aside=tuple(ledger.set_aside),
         accounts=tuple(recount(ledger.accounts, drafts)),
+        traces=traces,
         findings=_findings(ledger, drafts),
     )
 

@@ -12,6 +12,9 @@ def _rule(slug: str, severity: Severity, question: str, closes: str, what: str, 
 
 _UNREAD = "The cell counts as not recorded until it can be read; nothing is put in its place."
 
+_NO_TRACE = "The trace counts as not there until it can be read; nothing is put in its place."
+_ODD_TRACE = "What a trace leaves out can hide what it is kept to show."
+
 RULES: tuple[Rule, ...] = (
     # Files
     _rule("file-missing", BREAKS, "Is every file that project.yml names there?", "Put the file there, or correct its name in project.yml.",
@@ -195,6 +198,37 @@ RULES: tuple[Rule, ...] = (
           "The documents table names a file that is not below documents/.", "A certificate that is listed and not there shows nothing.", "tests/PT-014.pdf"),
     _rule("document-refused", WEAKENS, "Does every document stand inside the project folder?", "Put the file itself below documents/.",
           "A document's path leaves the project folder, or it is no plain file.", "A pack must be made from the project's own files alone.", "../../private/passport.pdf"),
+    # Logger files
+    _rule("logger-unreadable", WEAKENS, "Can every logger file be read?", "Save the trace as CSV with date, time and pressure.",
+          "A logger file has no column of times beside a column of numbers, or cannot be opened.", _NO_TRACE, "A picture of the curve, saved as .csv."),
+    _rule("logger-pressure-unknown", WEAKENS, "Is it clear which column of a logger file is the pressure?", "Name it under 'loggers' in project.yml.",
+          "No heading, or more than one, speaks of pressure.", _NO_TRACE, "Channels P1 and P2."),
+    _rule("logger-unit-not-stated", WEAKENS, "Does every logger file state its unit?", "Name 'pressure_unit' under 'loggers' in project.yml.",
+          "The heading of the pressure gives no unit, or none that is known.", _NO_TRACE, "'P1' over 3,246."),
+    _rule("logger-date-could-be-two", WEAKENS, "Is every date of a logger file one day?", "Say 'date_order' under 'loggers' in project.yml.",
+          "No day of the file is above the 12th, so day and month could be swapped.", _NO_TRACE, "08/06/2026, all morning."),
+    _rule("logger-decimal-could-be-two", WEAKENS, "Is every figure of a logger file one figure?", "Say 'decimal' under 'loggers' in project.yml.",
+          "A comma with three figures behind it could be a decimal comma or a thousand.", _NO_TRACE, "3,246 in every row."),
+    _rule("logger-times-unclear", WEAKENS, "Are the moments of a logger file clear?", "Correct the file, or 'time' and 'date_order' under 'loggers' in project.yml.",
+          "No moment of the file could be read.", _NO_TRACE, "Month 13 in every row."),
+    _rule("logger-no-readings", WEAKENS, "Does every logger file hold readings?", "Attach the file that holds them.",
+          "The column of the pressure holds no pressure at all.", _NO_TRACE, "-999,9 from the first row to the last."),
+    _rule("logger-rows-lost", WEAKENS, "Has every line of a logger file the same cells?", "Save the trace again.",
+          "Lines with more cells than the others were left out of the trace.", _ODD_TRACE, "Two lines run into one by a full memory."),
+    _rule("logger-times-unread", WEAKENS, "Can every moment of a logger file be read?", "Correct the rows, or save the trace again.",
+          "Some moments could not be read; their readings are not used.", _ODD_TRACE, "A footer below the readings."),
+    _rule("logger-out-of-order", WEAKENS, "Do the moments of every logger file rise?", "Save the trace again, or explain the clock of the logger.",
+          "Readings go back in time, or repeat a moment; they were put in order, and the first of several was kept.", _ODD_TRACE, "Two downloads pasted into one file."),
+    _rule("logger-gap", WEAKENS, "Is every trace without gaps?", "Explain the gap, or attach the trace that fills it.",
+          "A stretch without readings, five times the usual interval or more.", _ODD_TRACE, "25 min without a reading in the middle of a hold."),
+    _rule("logger-clock-changed", TIDY, "Does no logger file run over a change of the clock?", "Nothing, where the hour was put right; set loggers to one clock.",
+          "The clock was changed during the trace, and the logger followed it.", _ODD_TRACE, "02:00 to 03:00 twice on 25 October."),
+    _rule("logger-sentinels", TIDY, "Does every moment of a logger file have a reading?", "Look at what the logger says in its manual.",
+          "Figures by which the logger says that it has no reading.", _ODD_TRACE, "-999,9"),
+    _rule("logger-impossible-pressure", WEAKENS, "Is every reading of a logger a possible pressure?", "Check unit and zero of the logger.",
+          "Readings below a perfect vacuum, or beyond any pipe.", _ODD_TRACE, "-3 bar"),
+    _rule("logger-cells-empty", TIDY, "Is every cell of the pressure filled?", "Look at the rows of the logger file.",
+          "Cells of the pressure that hold no number.", _ODD_TRACE, "An empty cell where the cable was pulled."),
 )  # fmt: skip
 
 BY_SLUG = {rule.slug: rule for rule in RULES}

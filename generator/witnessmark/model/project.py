@@ -27,6 +27,7 @@ from witnessmark.model.records import (
 )
 from witnessmark.model.settings import ProjectSettings
 from witnessmark.model.source import SourceLocation
+from witnessmark.model.trace import Trace
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,6 +109,8 @@ class Project:
     repairs: tuple[Repair, ...] = ()
     set_aside: tuple[SetAside, ...] = ()
     accounts: tuple[SourceAccount, ...] = ()
+    traces: tuple[Trace, ...] = ()
+    """Traces of the logger files that could be read."""
     findings: tuple[Finding, ...] = field(default=())
     """What intake could not read or would have had to guess."""
 

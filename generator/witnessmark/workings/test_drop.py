@@ -187,7 +187,7 @@ def stuck_point(
         return cannot_tell("stuck", (f"a possible value: {error}",), workings, place)
     sentence = (
         f"The temperature moved by {moved:+.2g} K, which should show as {least:+.2g} bar or more; "
-        f"the reading moved by {-(drop.value or 0.0):+.2g} bar."
+        f"the reading moved by {0.0 - (drop.value or 0.0):+.2g} bar."
     )
     if odd:
         return point(

@@ -15,6 +15,7 @@ from witnessmark.workings.tag_codes import TagCodes, assign
 from witnessmark.workings.test_scope import ScopeFinder
 from witnessmark.workings.test_sensitivity import TestSensitivity, sensitivity_of
 from witnessmark.workings.test_verdict import StageVerdict, VerdictWork, service_point
+from witnessmark.workings.traces import StageTrace, TraceWork
 from witnessmark.workings.tube_content import CONTENT_FORMULA, TubeWorking, section_length, summed, tube_working
 
 
@@ -63,6 +64,8 @@ class Workings:
     """By the row of the test stage: ``stage.source.location``."""
     sensitivities: dict[SourceLocation, TestSensitivity] = field(default_factory=dict)
     """By the row of the test stage; stages with a pressure only."""
+    traces: dict[SourceLocation, StageTrace] = field(default_factory=dict)
+    """By the row of the test stage; stages that name a readable logger file only."""
 
 
 def _limit(section: Section, system: System | None, field: str, name: str, unit: str, places: int) -> Worked:
@@ -141,7 +144,9 @@ def work(project: Project) -> Workings:
         if verdict.stage.stage != "visual"
     }
     _add_test_points(ratings, verdicts)
-    return Workings(sections, systems, tags, ratings, verdicts, sensitivities)
+    tracing = TraceWork(project)
+    traces = {place: traced for place, v in verdicts.items() if (traced := tracing.of(v.stage)) is not None}
+    return Workings(sections, systems, tags, ratings, verdicts, sensitivities, traces)
 
 
 def _add_test_points(ratings: dict[str, SectionRating], verdicts: dict[SourceLocation, StageVerdict]) -> None:
