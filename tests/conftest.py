@@ -3,6 +3,7 @@
 import dataclasses
 import datetime
 import hashlib
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -22,7 +23,7 @@ from witnessmark.site.build_site import build_edition
 from witnessmark.workings.work import work
 
 if TYPE_CHECKING:
-    from playwright.sync_api import ConsoleMessage, Page, Route
+    from playwright.sync_api import ConsoleMessage, Page, Playwright, Route
 
 
 def _as_written(value: Any) -> str:
@@ -372,6 +373,7 @@ def build_all(tmp_path: Path) -> Callable[[Outcome], Path]:
     return build
 
 
+CHROMIUM = shutil.which("chromium") or "/usr/bin/chromium"
 BROWSER_ARGS = (
     "--no-sandbox",
     "--disable-gpu",
@@ -383,57 +385,61 @@ BROWSER_ARGS = (
 )
 
 
+@pytest.fixture(scope="session")
+def browser_driver() -> "Iterator[Playwright]":
+    """The one driver of Chromium that a test run may have: a second one in the same process is refused."""
+    from playwright.sync_api import sync_playwright  # heavy, and few tests need it
+
+    with sync_playwright() as driver:
+        yield driver
+
+
 @pytest.fixture
-def open_page(tmp_path: Path) -> Iterator["Callable[..., Page]"]:
+def open_page(browser_driver: "Playwright", tmp_path: Path) -> Iterator["Callable[..., Page]"]:
     """Opens an address in Chromium with a fresh profile. Only files and the loopback answer; all else is recorded.
 
     The page carries its troubles as ``troubles``: console errors, failed requests and requests that left the machine.
     """
-    from playwright.sync_api import sync_playwright  # heavy, and few tests need it
+    contexts = []
 
-    with sync_playwright() as play:
-        contexts = []
+    def visit(address: str, width: int = 360, height: int = 640, scripts: bool = True, dark: bool = False) -> "Page":
+        context = browser_driver.chromium.launch_persistent_context(
+            tmp_path / f"profile-{len(contexts)}",
+            executable_path=CHROMIUM,
+            args=list(BROWSER_ARGS),
+            viewport={"width": width, "height": height},
+            java_script_enabled=scripts,
+            color_scheme="dark" if dark else "light",
+        )
+        contexts.append(context)
+        page = context.new_page()
+        troubles: list[str] = []
+        page.troubles = troubles  # type: ignore[attr-defined]  # carried along for the test
 
-        def visit(
-            address: str, width: int = 360, height: int = 640, scripts: bool = True, dark: bool = False
-        ) -> "Page":
-            context = play.chromium.launch_persistent_context(
-                tmp_path / f"profile-{len(contexts)}",
-                executable_path="/usr/bin/chromium",
-                args=list(BROWSER_ARGS),
-                viewport={"width": width, "height": height},
-                java_script_enabled=scripts,
-                color_scheme="dark" if dark else "light",
-            )
-            contexts.append(context)
-            page = context.new_page()
-            troubles: list[str] = []
-            page.troubles = troubles  # type: ignore[attr-defined]  # carried along for the test
+        def gate(route: "Route") -> None:
+            url = route.request.url
+            if url.startswith(("file:", "data:", "http://127.0.0.1:")):
+                route.continue_()
+            else:
+                troubles.append(f"left the machine: {url}")
+                route.abort()
 
-            def gate(route: "Route") -> None:
-                url = route.request.url
-                if url.startswith(("file:", "data:", "http://127.0.0.1:")):
-                    route.continue_()
-                else:
-                    troubles.append(f"left the machine: {url}")
-                    route.abort()
+        context.route("**/*", gate)
 
-            context.route("**/*", gate)
+        def hear(message: "ConsoleMessage") -> None:
+            if message.type in ("error", "warning"):
+                troubles.append(f"console: {message.text}")
 
-            def hear(message: "ConsoleMessage") -> None:
-                if message.type in ("error", "warning"):
-                    troubles.append(f"console: {message.text}")
+        page.on("console", hear)
+        page.on("pageerror", lambda error: troubles.append(f"script: {error}"))
+        page.on("requestfailed", lambda request: troubles.append(f"failed: {request.url}"))
+        page.on("response", lambda r: troubles.append(f"status {r.status}: {r.url}") if r.status >= 400 else None)
+        page.goto(address)
+        return page
 
-            page.on("console", hear)
-            page.on("pageerror", lambda error: troubles.append(f"script: {error}"))
-            page.on("requestfailed", lambda request: troubles.append(f"failed: {request.url}"))
-            page.on("response", lambda r: troubles.append(f"status {r.status}: {r.url}") if r.status >= 400 else None)
-            page.goto(address)
-            return page
-
-        yield visit
-        for context in contexts:
-            context.close()
+    yield visit
+    for context in contexts:
+        context.close()
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

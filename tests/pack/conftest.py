@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
 from numpy.typing import NDArray
 
 from witnessmark.pack.tag_face import Band, TagFace
+
+if TYPE_CHECKING:
+    from playwright.sync_api import Playwright
 
 HOSTILE = {
     "markup": "<script>alert('x')</script> & <b>bold</b> ]]> <!-- --> &amp;",
@@ -72,14 +76,12 @@ def hostile_face(make_face: Callable[..., TagFace]) -> Callable[..., TagFace]:
 
 
 @pytest.fixture(scope="session")
-def browser_page() -> Iterator[Any]:
+def browser_page(browser_driver: Playwright) -> Iterator[Any]:
     """A page of Debian's Chromium; a machine without it fails here, it does not skip."""
-    from playwright.sync_api import sync_playwright
-
-    with sync_playwright() as driver:
-        browser = driver.chromium.launch(executable_path="/usr/bin/chromium", args=["--no-sandbox"])
-        yield browser.new_page(viewport={"width": 1200, "height": 700})
-        browser.close()
+    chromium = shutil.which("chromium") or "/usr/bin/chromium"
+    browser = browser_driver.chromium.launch(executable_path=chromium, args=["--no-sandbox"])
+    yield browser.new_page(viewport={"width": 1200, "height": 700})
+    browser.close()
 
 
 @pytest.fixture(scope="session")
