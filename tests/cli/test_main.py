@@ -64,7 +64,10 @@ def test_check_reports_like_a_compiler_and_adds_up(run: Run, project: Path) -> N
         == used + aside
         == sum(len(path.read_text(encoding="utf-8-sig").splitlines()) for path in (project / "records").glob("*.csv"))
     )
-    assert lines[-1].startswith("2 findings: 1 breaks the evidence chain, 1 weakens it")
+    counted = re.match(r"(\d+) findings: (\d+) breaks? the evidence chain", lines[-1])
+    assert counted, lines[-1]
+    told = [line for line in lines if re.search(r": (breaks|weakens|tidy)\b", line)]
+    assert int(counted.group(1)) == len(told), said.out
     assert said.code == ExitCode.CHAIN_BROKEN
 
 
