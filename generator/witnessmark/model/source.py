@@ -96,5 +96,10 @@ class RowSource:
 
     def place(self, field: str) -> SourceLocation:
         """The cell of ``field``, or the row where the source has no column for it."""
-        cell = self.cell(field)
-        return cell.location if cell else self.location
+        if self.overrides and field in self.overrides:
+            return self.overrides[field].location
+        table = self.table
+        column = table.columns.get(field)
+        if column is None:
+            return SourceLocation(table.file, table.sheet, self.row)
+        return SourceLocation(table.file, table.sheet, self.row, column.letter, column.heading)

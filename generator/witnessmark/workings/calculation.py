@@ -1,16 +1,15 @@
 """From recorded inputs to a figure with its working: unknown as soon as one input is, with its name."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from witnessmark.engineering.errors import EngineeringError
 from witnessmark.model.quantity import Input, Worked
-from witnessmark.model.records import Record
+from witnessmark.model.records import Record, Section, System
 from witnessmark.workings.formulas import BY_ID
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
+class Known(NamedTuple):
     """An input of a working: its value and where it came from, or the words for what is missing."""
 
     value: float | None
@@ -31,12 +30,25 @@ def recorded(record: Record, field: str, name: str, unit: str) -> Known:
     return Known(float(value), Input(name, written(value, unit), record.source.place(field)))
 
 
-def first_recorded(records: Sequence[Record | None], field: str, name: str, unit: str, whose: str) -> Known:
-    """The figure of the first record that has it: of the section before that of its system."""
-    for record in records:
-        if record is not None and getattr(record, field) is not None:
-            return recorded(record, field, name, unit)
-    return Known(None, None, f"the {name} of {whose}")
+class Limits:
+    """Limits of sections: their own, or those of their system, which are looked up once."""
+
+    def __init__(self) -> None:
+        self._of_system: dict[tuple[str, str], Known] = {}
+
+    def of(self, section: Section, system: System | None, field: str, name: str, unit: str) -> Known:
+        """The figure of the section where it has one, else of its system."""
+        if getattr(section, field, None) is not None:
+            return recorded(section, field, name, unit)
+        if system is None:
+            return Known(None, None, f"the {name} of section {section.section_id}, or of its system")
+        key = (system.system_id, field)
+        if key not in self._of_system:
+            known = recorded(system, field, name, unit)
+            if known.value is None:
+                known = Known(None, None, f"the {name} of system {system.system_id} or its sections")
+            self._of_system[key] = known
+        return self._of_system[key]
 
 
 def given(value: float, name: str, unit: str, basis: str) -> Known:

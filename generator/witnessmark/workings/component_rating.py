@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 from witnessmark.engineering import hoop_stress
 from witnessmark.engineering.errors import EngineeringError
@@ -14,8 +16,7 @@ from witnessmark.workings.rating_book import DeclaredEnvelope, RatingBook
 from witnessmark.workings.tube_content import TubeWorking
 
 
-@dataclass(frozen=True, slots=True)
-class EnvelopePoint:
+class EnvelopePoint(NamedTuple):
     """A point of a rating envelope: °C and bar gauge."""
 
     temperature_c: float
@@ -44,7 +45,12 @@ class ComponentRating:
 
     def at(self, temperature_c: float) -> float | None:
         """The rating at a temperature, bar gauge; ``None`` outside the envelope: not rated there."""
-        return rating_at([Point(p.temperature_c, p.pressure_bar) for p in self.envelope], temperature_c)
+        return _rating_at(self.envelope, temperature_c)
+
+
+@lru_cache(maxsize=1 << 14)
+def _rating_at(envelope: tuple[EnvelopePoint, ...], temperature_c: float) -> float | None:
+    return rating_at([Point(*point) for point in envelope], temperature_c)
 
 
 class ComponentFinder:
@@ -62,7 +68,7 @@ class ComponentFinder:
         found: list[ComponentRating] = []
         sizes: dict[tuple[str | None, float | None], None] = {}
         if not tubes:
-            found.append(_missing("tube", "tube", f"a tube length for section {section.section_id}"))
+            found.extend(self._absent("tube", "tube", "a tube length"))
         for working in tubes:
             tube = working.tube
             sizes[tube.material, tube.od_mm] = None
@@ -71,12 +77,14 @@ class ComponentFinder:
         families = _distinct([section.system_family, *(joint.system_family for joint in joints)])
         seals = _distinct([section.seal, *(joint.seal for joint in joints)])
         if not families:
-            found.append(_missing("fitting", "fittings", f"the system family of section {section.section_id}"))
+            found.extend(self._absent("fitting", "fittings", "the system family"))
+        # Sections share what is rated by family; only one that a rating names stands for itself.
+        own = (section.section_id,) if section.section_id.casefold() in self._book.mentioned else ()
         for family in families:
             for material, od in sizes or {(None, None): None}:
-                found.extend(self._declared("fitting", family, (family, section.section_id), material, od, medium))
+                found.extend(self._declared("fitting", family, (family, *own), material, od, medium))
         if not seals:
-            found.append(_missing("seal", "seals", f"the seal of section {section.section_id}"))
+            found.extend(self._absent("seal", "seals", "the seal"))
         for seal in seals:
             found.extend(self._declared("seal", seal, (seal,), None, None, medium))
         for node_id in _distinct([section.from_node, section.to_node]):
@@ -86,8 +94,17 @@ class ComponentFinder:
         for component in ("instrument", "flexible"):
             names = (section.section_id, section.system_id, section.from_node, section.to_node)
             for envelope in self._book.named(component, names):
-                found.append(_from_envelope(component, component, envelope))
-        return tuple(dict.fromkeys(found))
+                key = (component, envelope.rating_id)
+                if key not in self._made:
+                    self._made[key] = (_from_envelope(component, component, envelope),)
+                found.extend(self._made[key])
+        return tuple({id(component): component for component in found}.values())
+
+    def _absent(self, component: str, name: str, what: str) -> tuple[ComponentRating, ...]:
+        key = (component, name, what)
+        if key not in self._made:
+            self._made[key] = (_missing(component, name, f"{what} of the section"),)
+        return self._made[key]
 
     def _declared(
         self,

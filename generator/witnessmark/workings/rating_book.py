@@ -51,6 +51,8 @@ class RatingBook:
         self._by_component: dict[str, list[DeclaredEnvelope]] = defaultdict(list)
         for envelope in self.envelopes:
             self._by_component[envelope.component].append(envelope)
+        self.mentioned = frozenset(name for envelope in self.envelopes for name in envelope.applies_to)
+        """Every name that a rating says it is for."""
         self._found: dict[object, tuple[DeclaredEnvelope, ...]] = {}
 
     def find(

@@ -10,8 +10,8 @@ from witnessmark.model.quantity import Input, Worked
 from witnessmark.model.records import Section, System
 from witnessmark.workings.calculation import (
     Known,
+    Limits,
     calculated,
-    first_recorded,
     given,
     of_worked,
     recorded,
@@ -108,7 +108,10 @@ class RatingWork:
         self.book = RatingBook(project.records.ratings)
         self._project = project
         self._finder = ComponentFinder(project, self.book)
-        self._envelopes: dict[tuple[ComponentRating, ...], tuple[EnvelopePoint, ...]] = {}
+        self._limits = Limits()
+        # Components live as long as their finder, which keeps one of each, so that their identity can stand for them.
+        self._envelopes: dict[tuple[tuple[EnvelopePoint, ...], ...], tuple[EnvelopePoint, ...]] = {}
+        self._states: dict[tuple[str, tuple[int, ...], Known, Known], RatedState] = {}
         self._curve = tuple(
             EnvelopePoint(float(celsius), water.least_gauge_pressure(celsius, STANDARD_ATMOSPHERE))
             for celsius in range(100, 181, 5)
@@ -119,20 +122,15 @@ class RatingWork:
         system = self._project.systems.get(section.system_id) if section.system_id else None
         medium = system.medium if system is not None else None
         components = self._finder.components(section, medium, tubes)
-        records = (section, system)
-        whose = f"section {section.section_id} or its system"
-        pressure = first_recorded(records, "max_operating_pressure_bar", "maximum operating pressure", "bar", whose)
-        hottest = first_recorded(records, "max_temperature_c", "highest temperature", "°C", whose)
-        coldest = first_recorded(records, "min_temperature_c", "lowest temperature", "°C", whose)
-        upset = (
-            recorded(system, "upset_temperature_c", "upset temperature", "°C")
-            if system is not None
-            else Known(None, None, f"the upset temperature of the system of section {section.section_id}")
-        )
+        limit = self._limits.of
+        pressure = limit(section, system, "max_operating_pressure_bar", "maximum operating pressure", "bar")
+        hottest = limit(section, system, "max_temperature_c", "highest temperature", "°C")
+        coldest = limit(section, system, "min_temperature_c", "lowest temperature", "°C")
+        upset = limit(section, system, "upset_temperature_c", "upset temperature", "°C")
         states = (
-            _state("operating", components, hottest, pressure),
-            _state("upset", components, upset, _design_pressure(section, system, whose)),
-            _state("coldest", components, coldest, pressure),
+            self._state("operating", components, hottest, pressure),
+            self._state("upset", components, upset, self._design_pressure(section, system)),
+            self._state("coldest", components, coldest, pressure),
         )
         low_point, static_head, high_point = _heads(section, medium, pressure, coldest)
         boiling = _boiling(medium, upset if upset.value is not None else hottest)
@@ -158,17 +156,28 @@ class RatingWork:
             missing=missing,
         )
 
+    def _state(self, name: str, components: tuple[ComponentRating, ...], celsius: Known, pressure: Known) -> RatedState:
+        key = (name, tuple(map(id, components)), celsius, pressure)
+        if key not in self._states:
+            self._states[key] = _state(name, components, celsius, pressure)
+        return self._states[key]
+
+    def _design_pressure(self, section: Section, system: System | None) -> Known:
+        design = self._limits.of(section, system, "max_design_pressure_bar", "maximum design pressure", "bar")
+        if design.value is None and system is not None and system.relief_set_bar is not None:
+            return recorded(system, "relief_set_bar", "relief setting", "bar")
+        return design
+
     def _envelope(self, components: tuple[ComponentRating, ...]) -> tuple[EnvelopePoint, ...]:
-        known = tuple(component for component in components if component.known)
-        if not known:
+        envelopes = tuple(dict.fromkeys(component.envelope for component in components if component.known))
+        if not envelopes:
             return ()
-        if known not in self._envelopes:
+        if envelopes not in self._envelopes:
             named = {
-                str(number): [rating.Point(p.temperature_c, p.pressure_bar) for p in component.envelope]
-                for number, component in enumerate(known)
+                str(number): [rating.Point(*point) for point in envelope] for number, envelope in enumerate(envelopes)
             }
-            self._envelopes[known] = tuple(EnvelopePoint(*point) for point in rating.lowest(named))
-        return self._envelopes[known]
+            self._envelopes[envelopes] = tuple(EnvelopePoint(*point) for point in rating.lowest(named))
+        return self._envelopes[envelopes]
 
     def _seals(
         self, section: Section, medium: str | None, coldest: Known, hottest: Known, upset: Known
@@ -186,13 +195,6 @@ class RatingWork:
         )
         seals: list[str | None] = [seal for seal in used if seal is not None]
         return tuple(seal_answer(seal, medium, temperatures, self.book, places.get(seal)) for seal in seals or [None])
-
-
-def _design_pressure(section: Section, system: System | None, whose: str) -> Known:
-    design = first_recorded((section, system), "max_design_pressure_bar", "maximum design pressure", "bar", whose)
-    if design.value is None and system is not None and system.relief_set_bar is not None:
-        return recorded(system, "relief_set_bar", "relief setting", "bar")
-    return design
 
 
 def _as_worked(name: str, known: Known, unit: str, places: int) -> Worked:

@@ -140,9 +140,14 @@ def _within(
     name: str, drop: float, allowed: float, blur: float, workings: tuple[Worked, ...], stage: TestStage
 ) -> Point:
     place = stage.source.place("end_pressure_bar")
-    verdict = procedure.judge(
-        procedure.Requirement(1.0, 0.0, 0.0, allowed), procedure.Reading(drop, 0.0, uncertainty=blur)
-    ).drop_within_tolerance
+    # What is left of a correction below half a step of the gauge is rounding of its readings.
+    judged = 0.0 if abs(drop) <= blur / 2 else drop
+    try:
+        verdict = procedure.judge(
+            procedure.Requirement(1.0, 0.0, 0.0, allowed), procedure.Reading(judged, 0.0, uncertainty=blur)
+        ).drop_within_tolerance
+    except EngineeringError as error:
+        return cannot_tell("drop", (f"a possible value: {error}",), workings, place)
     figure = f"{abs(drop):.3g} bar" if abs(drop) >= 0.01 else f"{abs(drop) * 1000:.3g} mbar"
     fact = f"The {name} is {figure}" if drop >= 0 else f"The pressure rose by {figure}"
     limit = f"{allowed:g} bar" if allowed else "none"

@@ -7,7 +7,7 @@ from witnessmark.engineering.errors import EngineeringError
 from witnessmark.model.project import Project
 from witnessmark.model.quantity import Input
 from witnessmark.model.records import Section, System, TestStage
-from witnessmark.workings.calculation import Known, first_recorded, recorded, written
+from witnessmark.workings.calculation import Known, Limits, recorded, written
 from witnessmark.workings.materials import material_figure
 from witnessmark.workings.tube_content import TubeWorking
 
@@ -46,6 +46,7 @@ class ScopeFinder:
     def __init__(self, project: Project, tubes: dict[str, tuple[TubeWorking, ...]]) -> None:
         self._project = project
         self._tubes = tubes
+        self._limits = Limits()
         self._scopes: dict[tuple[str, ...], TestScope] = {}
         self._compliances: dict[tuple[str, float, float], tuple[float, float, str] | str] = {}
 
@@ -67,12 +68,23 @@ class ScopeFinder:
             services=tuple(sorted({s.service for s in systems.values() if s is not None and s.service})),
             high_m=_extreme(sections, "elevation_high_m", "elevation of the highest point", highest=True),
             low_m=_extreme(sections, "elevation_low_m", "elevation of the lowest point", highest=False),
-            operating_bar=_pressure(sections, systems, "max_operating_pressure_bar", "maximum operating pressure"),
-            design_bar=_pressure(sections, systems, "max_design_pressure_bar", "maximum design pressure"),
+            operating_bar=self._pressure(sections, systems, "max_operating_pressure_bar", "maximum operating pressure"),
+            design_bar=self._pressure(sections, systems, "max_design_pressure_bar", "maximum design pressure"),
             volume_l=_volume(sections, self._tubes),
             largest_od_mm=max(sizes) if sizes else None,
             wall=self._wall(tubes),
         )
+
+    def _pressure(
+        self, sections: tuple[Section, ...], systems: dict[str, System | None], field: str, name: str
+    ) -> Known:
+        known = [self._limits.of(section, systems[section.section_id], field, name, "bar") for section in sections]
+        if not known:
+            return Known(None, None, f"the {name}: no section of the test is in the records")
+        for each in known:
+            if each.value is None:
+                return each
+        return max(known, key=lambda each: each.value or 0.0)
 
     def _wall(self, tubes: list[TubeWorking]) -> TubeWall:
         litres = expansion = growth = 0.0
@@ -121,21 +133,6 @@ def _extreme(sections: tuple[Section, ...], field: str, name: str, *, highest: b
         if each.value is None:
             return each
     return (max if highest else min)(known, key=lambda each: each.value or 0.0)
-
-
-def _pressure(sections: tuple[Section, ...], systems: dict[str, System | None], field: str, name: str) -> Known:
-    known = [
-        first_recorded(
-            (section, systems[section.section_id]), field, name, "bar", f"section {section.section_id} or its system"
-        )
-        for section in sections
-    ]
-    if not known:
-        return Known(None, None, f"the {name}: no section of the test is in the records")
-    for each in known:
-        if each.value is None:
-            return each
-    return max(known, key=lambda each: each.value or 0.0)
 
 
 def _volume(sections: tuple[Section, ...], tubes: dict[str, tuple[TubeWorking, ...]]) -> Known:

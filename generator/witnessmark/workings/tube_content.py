@@ -118,7 +118,7 @@ def summed(name: str, unit: str, places: int, parts: list[Worked], formula: str,
     unknown = [part for part in parts if part.value is None]
     if unknown:
         reasons = tuple(dict.fromkeys(reason for part in unknown for reason in part.missing))
-        return Worked(name, None, unit, places, formula, inputs, missing=reasons)
+        return Worked(name, None, unit, places, formula, inputs, missing=reasons, formula_id=parts[0].formula_id)
     return Worked(
         name,
         sum(part.value for part in parts if part.value is not None),
@@ -127,6 +127,7 @@ def summed(name: str, unit: str, places: int, parts: list[Worked], formula: str,
         formula,
         inputs,
         limits=parts[0].limits,
+        formula_id=parts[0].formula_id,
     )
 
 

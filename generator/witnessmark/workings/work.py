@@ -2,6 +2,7 @@
 
 import datetime
 from collections import defaultdict
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from witnessmark.engineering.calendar_terms import first_to_end
@@ -9,6 +10,7 @@ from witnessmark.model.project import Project
 from witnessmark.model.quantity import Input, Worked
 from witnessmark.model.records import Section, System
 from witnessmark.model.source import SourceLocation
+from witnessmark.workings.aids import AidWork, SectionAids
 from witnessmark.workings.guarantee import GuaranteeWorking, guarantee_working
 from witnessmark.workings.section_rating import RatingWork, SectionRating, ServicePoint
 from witnessmark.workings.tag_codes import TagCodes, assign
@@ -66,6 +68,8 @@ class Workings:
     """By the row of the test stage; stages with a pressure only."""
     traces: dict[SourceLocation, StageTrace] = field(default_factory=dict)
     """By the row of the test stage; stages that name a readable logger file only."""
+    aids: Mapping[str, SectionAids] = field(default_factory=dict)
+    """By section; worked out when asked for."""
 
 
 def _limit(section: Section, system: System | None, field: str, name: str, unit: str, places: int) -> Worked:
@@ -144,9 +148,10 @@ def work(project: Project) -> Workings:
         if verdict.stage.stage != "visual"
     }
     _add_test_points(ratings, verdicts)
+    aids = AidWork(project, tubes, {section_id: worked.content_l for section_id, worked in sections.items()})
     tracing = TraceWork(project)
     traces = {place: traced for place, v in verdicts.items() if (traced := tracing.of(v.stage)) is not None}
-    return Workings(sections, systems, tags, ratings, verdicts, sensitivities, traces)
+    return Workings(sections, systems, tags, ratings, verdicts, sensitivities, traces, aids)
 
 
 def _add_test_points(ratings: dict[str, SectionRating], verdicts: dict[SourceLocation, StageVerdict]) -> None:
