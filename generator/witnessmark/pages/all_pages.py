@@ -7,6 +7,7 @@ from witnessmark.pages.context import Context
 from witnessmark.pages.contract_pages import contract_index, contract_pages
 from witnessmark.pages.find_tag import find_tag_pages
 from witnessmark.pages.findings_page import findings_pages
+from witnessmark.pages.formula_pages import formula_pages
 from witnessmark.pages.frame import PageView
 from witnessmark.pages.home import home_page
 from witnessmark.pages.ledger import ledgers, sources_page
@@ -15,6 +16,7 @@ from witnessmark.pages.rule_pages import checks_page, rule_pages
 from witnessmark.pages.section_build import SectionBuilder
 from witnessmark.pages.signpost import signposts
 from witnessmark.pages.system_pages import sections_index, system_pages, systems_index
+from witnessmark.pages.test_build import TestBuilder
 
 
 def record_pages(context: Context, intro_html: str = "") -> Iterator[PageView]:
@@ -27,6 +29,8 @@ def record_pages(context: Context, intro_html: str = "") -> Iterator[PageView]:
         yield from system_pages(context)
         yield from sections_index(context)
         yield from registers(context)
+        yield from TestBuilder(context).pages()
+        yield from formula_pages(context)
     if context.edition is Edition.AUDIT:
         yield sources_page(context)
         yield from ledgers(context)

@@ -1,7 +1,7 @@
 """What all page builders of one edition share, worked out once: frame, addresses, links and system briefs."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -12,6 +12,7 @@ from witnessmark.pages.edition_gate import shown
 from witnessmark.pages.frame import Frame, Link, MenuGroup
 from witnessmark.pages.frame_build import frame_of
 from witnessmark.pages.menu import menu_of
+from witnessmark.pages.place_words import place_remover
 from witnessmark.pages.service import ServiceBrief, service_brief
 from witnessmark.pages.words import clean
 from witnessmark.pipeline import Outcome
@@ -57,6 +58,22 @@ class Context:
     def system_slugs(self) -> dict[str, str]:
         """File names of the systems' pages."""
         return slugs(self.outcome.project.systems)
+
+    @cached_property
+    def test_addresses(self) -> dict[str, str]:
+        """Address of every test's page, by test id; none where the edition holds no tests."""
+        if not self.registers:
+            return {}
+        ids = dict.fromkeys(stage.test_id for stage in self.outcome.project.records.tests)
+        return {test_id: f"tests/{slug}.html" for test_id, slug in slugs(ids).items()}
+
+    @cached_property
+    def words(self) -> Callable[[str], str]:
+        """Makes a sentence of the workings fit for this edition: only the audit edition names files, rows and cells."""
+        if self.audit:
+            return clean
+        remove = place_remover(self.outcome.project)
+        return lambda text: clean(remove(text))
 
     @cached_property
     def section_addresses(self) -> dict[str, str]:
@@ -118,6 +135,8 @@ class Context:
             return self.section_addresses.get(record_id, "")
         if not self.registers:
             return ""
+        if table == "tests":
+            return self.test_addresses.get(record_id, "")
         if table == "systems":
             slug = self.system_slugs.get(record_id)
             return f"systems/{slug}.html" if slug else ""

@@ -24,7 +24,8 @@ class ShelvedDocument:
     address: str
 
 
-def _allowed(document: Document, edition: Edition) -> bool:
+def allowed(document: Document, edition: Edition) -> bool:
+    """Whether an edition may carry a document, by what the records say of it."""
     if edition is Edition.AUDIT:
         return True
     if edition is Edition.TAG:
@@ -36,7 +37,7 @@ def document_place(context: Context, document: Document) -> tuple[ShelvedDocumen
     """The file to carry for a document, or the words for why there is none."""
     if not document.file:
         return None, "no file in the records"
-    if not _allowed(document, context.edition):
+    if not allowed(document, context.edition):
         return None, "kept in the audit edition"
     suffix = PurePosixPath(document.file.replace("\\", "/")).suffix.lower()
     if context.edition is not Edition.AUDIT and suffix in _PHOTO_SUFFIXES:

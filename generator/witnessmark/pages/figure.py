@@ -1,5 +1,6 @@
 """A number as it reaches a page: value, unit and places, turned into text in one place."""
 
+import math
 from typing import NamedTuple
 
 UNIT_SIGNS = {"degC": "°C", "": ""}
@@ -21,6 +22,33 @@ def figure_text(figure: Figure) -> str:
         number = number[1:]
     unit = UNIT_SIGNS.get(figure.unit, figure.unit)
     return f"{number}{NO_BREAK}{unit}" if unit else number
+
+
+DISPLAY_PLACES = {"bar": 1, "degC": 1, "°C": 1, "mm": 1, "m": 1, "L": 1, "mbar": 1, "min": 1, "K": 1}
+"""Most decimal places shown of recorded figures; the quantities that are not named keep the digits they came with."""
+FINE_BELOW = 10
+"""Figures below this get one place more: 1.25 mm of wall, 9.05 bar."""
+COARSE = ("degC", "°C", "L", "mbar", "min", "K")
+"""Units whose small figures gain nothing by another place."""
+
+
+def rounded(value: float, unit: str) -> float:
+    """A recorded or converted figure as a page shows it: exports keep all digits, pages those that mean something."""
+    places = DISPLAY_PLACES.get(unit)
+    if places is None or not math.isfinite(value) or value == 0:
+        return value
+    size = abs(value)
+    if size < FINE_BELOW and unit not in COARSE:
+        places += 1
+    if size < 1:
+        # Two digits that mean something, so that a small figure is never shown as none.
+        places = max(places, 1 - math.floor(math.log10(size)))
+    return round(value, places)
+
+
+def display_figure(value: float, unit: str) -> str:
+    """A figure rounded by its quantity, with its unit."""
+    return as_recorded(rounded(value, unit), unit)
 
 
 def as_recorded(value: float, unit: str = "") -> str:

@@ -18,6 +18,7 @@ _REGISTERS = (
     Link("Operatives", "registers/operatives.html"),
     Link("Batches", "registers/batches.html"),
     Link("Documents", "registers/documents.html"),
+    Link("Formulas", "formulas.html"),
 )
 _EVIDENCE = (
     Link("Findings", "findings.html"),

@@ -5,13 +5,15 @@ from collections.abc import Iterator
 from witnessmark.model.contract import Edition
 from witnessmark.model.records import Section, TestStage
 from witnessmark.pages.address import root_of
+from witnessmark.pages.aid_view import AidReader
 from witnessmark.pages.context import Context
 from witnessmark.pages.document_shelf import document_reader, document_table
 from witnessmark.pages.fact import Fact, FactReader
-from witnessmark.pages.figure import Figure, as_recorded, figure_text
+from witnessmark.pages.figure import Figure, display_figure, figure_text
 from witnessmark.pages.finding_view import finding_view, open_questions
 from witnessmark.pages.frame import Link
 from witnessmark.pages.guarantee_view import guarantee_view
+from witnessmark.pages.rating_view import RatingReader
 from witnessmark.pages.register_plans import JOINT_FIELDS, TEST_FIELDS
 from witnessmark.pages.section_page import Flow, SectionPage, SensitivePage, TubeLine
 from witnessmark.pages.table import RowReader, TableView
@@ -74,6 +76,8 @@ class SectionBuilder:
         self._joints_reader = RowReader(context, "joints", JOINT_FIELDS)
         self._tests_reader = RowReader(context, "tests", TEST_FIELDS)
         self._documents_reader = document_reader(context)
+        self._ratings = RatingReader(context)
+        self._aids = AidReader(context)
 
     def pages(self) -> Iterator[SectionPage | SensitivePage]:
         """Every section's page, in the order of the records."""
@@ -128,6 +132,8 @@ class SectionBuilder:
                 working_view(each, context.edition)
                 for each in (worked.max_pressure_bar, worked.max_temperature_c, worked.min_temperature_c)
             ),
+            rating=self._ratings.view(section.section_id),
+            aids=self._aids.view(section.section_id),
             contents=self._contents(worked),
             tubes=tuple(self._tube(tube) for tube in worked.tubes),
             tubes_missing="" if worked.tubes else missing_words(("the tube: material, size and length",)),
@@ -159,7 +165,7 @@ class SectionBuilder:
         tube, edition = working.tube, self._context.edition
         return TubeLine(
             sentence_start(choice_words(tube.material)) if tube.material else f"Material {NOT_IN_RECORDS}",
-            as_recorded(tube.od_mm, "mm") if tube.od_mm is not None else f"size {NOT_IN_RECORDS}",
+            display_figure(tube.od_mm, "mm") if tube.od_mm is not None else f"size {NOT_IN_RECORDS}",
             (
                 working_view(working.wall_mm, edition),
                 working_view(working.bore_mm, edition),

@@ -3,9 +3,11 @@
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from witnessmark.pages.aid_view import AidsView
 from witnessmark.pages.fact import Fact, FactList
 from witnessmark.pages.finding_view import FindingView, OpenQuestion
 from witnessmark.pages.frame import PageView
+from witnessmark.pages.rating_view import RatingView
 from witnessmark.pages.service import Band, Hazard
 from witnessmark.pages.table import TableView
 from witnessmark.pages.working import InputView, WorkingView
@@ -62,6 +64,8 @@ class SectionPage(PageView):
     ends: tuple[Fact, ...]
     about: FactList
     limits: tuple[WorkingView, ...]
+    rating: RatingView | None
+    aids: AidsView | None
     contents: tuple[WorkingView, ...]
     tubes: tuple[TubeLine, ...]
     tubes_missing: str

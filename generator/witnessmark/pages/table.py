@@ -8,10 +8,12 @@ from typing import Any, NamedTuple
 from witnessmark.model.contract import Field, contract
 from witnessmark.model.records import Record
 from witnessmark.pages.context import Context
-from witnessmark.pages.figure import as_recorded
+from witnessmark.pages.figure import as_recorded, rounded
 from witnessmark.pages.words import NOT_READ, NOT_RECORDED, choice_words, clean, date_words
 
-PAGES_OF_THEIR_OWN = ("systems", "sections")
+PAGES_OF_THEIR_OWN = ("systems", "sections", "tests")
+NAMED_BY = {"tests": "test_id"}
+"""Where no single column is the key: the column whose cells lead to the page."""
 NONE, NUMBER, FREE = "none", "number", "free"
 
 
@@ -81,7 +83,8 @@ def value_words(field: Field, value: Any) -> tuple[str, str]:
         plain = value.strftime("%H:%M")
         return plain, plain
     if isinstance(value, (int, float)):
-        return as_recorded(value, field.unit), f"{value:.10g}"
+        shown = rounded(value, field.unit)
+        return as_recorded(shown, field.unit), f"{shown:.10g}"
     if isinstance(value, tuple):
         return clean(", ".join(value)), "; ".join(value)
     if field.enum:
@@ -98,7 +101,8 @@ class ColumnReader:
         self.title_within = field.title[:1].lower() + field.title[1:]
         self.made: dict[tuple[Any, str], Cell] | None = {} if field.reads not in ("id", "text", "path") else None
         self._context = context
-        self._linked = field.refers_to or (table if field.name == key_of(table) and table in PAGES_OF_THEIR_OWN else "")
+        own = table if field.name == NAMED_BY.get(table, key_of(table)) and table in PAGES_OF_THEIR_OWN else ""
+        self._linked = field.refers_to or own
 
     def make(self, value: Any, raw: str) -> Cell:
         """The cell of a value that was read from ``raw``."""

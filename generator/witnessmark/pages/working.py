@@ -1,5 +1,6 @@
 """A worked figure as a page opens it: formula, inputs, source, validity, or what is missing."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -7,6 +8,7 @@ from witnessmark.model.contract import Edition
 from witnessmark.model.quantity import Input, Worked
 from witnessmark.pages.figure import Figure
 from witnessmark.pages.words import clean, missing_words
+from witnessmark.workings.formulas import BY_ID
 
 
 class InputView(NamedTuple):
@@ -28,6 +30,8 @@ class WorkingView:
     inputs: tuple[InputView, ...]
     source: str
     limits: str
+    book: str = ""
+    """Address of the formula's page; '' where this edition has none."""
 
 
 MAX_INPUTS = 60
@@ -42,10 +46,25 @@ def _origin(each: Input, edition: Edition) -> str:
     return clean("; ".join(parts))
 
 
-def working_view(worked: Worked, edition: Edition, unit: str = "") -> WorkingView:
-    """The figure through an edition: the tag edition names no inputs, only the audit edition names cells."""
+def formula_address(formula_id: str, edition: Edition) -> str:
+    """Address of a formula's page; the tag edition carries none, to stay small."""
+    return f"formulas/{formula_id}.html" if formula_id in BY_ID and edition is not Edition.TAG else ""
+
+
+def working_view(
+    worked: Worked,
+    edition: Edition,
+    unit: str = "",
+    *,
+    words_of: Callable[[str], str] = clean,
+    with_inputs: bool = True,
+) -> WorkingView:
+    """The figure through an edition: the tag edition names no inputs, only the audit edition names cells.
+
+    ``words_of`` makes text fit for the edition; ``with_inputs`` is false where an input is of a column it may not show.
+    """
     inputs: tuple[InputView, ...] = ()
-    if edition is not Edition.TAG:
+    if edition is not Edition.TAG and with_inputs:
         inputs = tuple(
             InputView(clean(each.name), clean(each.value), _origin(each, edition))
             for each in worked.inputs[:MAX_INPUTS]
@@ -56,9 +75,10 @@ def working_view(worked: Worked, edition: Edition, unit: str = "") -> WorkingVie
     return WorkingView(
         worked.name,
         None if worked.value is None else Figure(worked.value, unit or worked.unit, worked.places),
-        missing_words(worked.missing) if worked.value is None else "",
+        words_of(missing_words(worked.missing)) if worked.value is None else "",
         worked.formula,
         inputs,
         worked.source,
         worked.limits,
+        formula_address(worked.formula_id, edition),
     )

@@ -6,8 +6,26 @@ from witnessmark.model.contract import Edition
 from witnessmark.site.environment import FOLDER, SHEETS
 
 SCRIPTS = ("age.js", "find.js")
-COMPONENTS = ("band", "call", "facts", "find", "finding", "hazards", "leaves", "state", "table", "working")
-TAG_COMPONENTS = ("band", "call", "facts", "find", "hazards", "working")
+PACK_SCRIPTS = ("aids.js",)
+"""Scripts of the editions that hold working aids."""
+COMPONENTS = (
+    "aid",
+    "band",
+    "call",
+    "facts",
+    "find",
+    "finding",
+    "hazards",
+    "leak_bar",
+    "leaves",
+    "rating",
+    "stage_points",
+    "state",
+    "table",
+    "trace",
+    "working",
+)
+TAG_COMPONENTS = ("band", "call", "facts", "find", "hazards", "state", "working")
 
 
 def style_sheet(edition: Edition) -> str:
@@ -24,6 +42,6 @@ def write_assets(out_dir: Path, edition: Edition, codes: str) -> None:
     folder = out_dir / "assets"
     folder.mkdir(parents=True, exist_ok=True)
     (folder / SHEETS[edition.value]).write_bytes(style_sheet(edition).encode("utf-8"))
-    for script in SCRIPTS:
+    for script in SCRIPTS if edition is Edition.TAG else (*SCRIPTS, *PACK_SCRIPTS):
         (folder / script).write_bytes((FOLDER / "assets" / script).read_bytes())
     (folder / "codes.js").write_bytes(f'"use strict";\nglobalThis.witnessmarkCodes = "{codes}";\n'.encode())

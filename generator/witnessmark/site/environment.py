@@ -10,6 +10,7 @@ from witnessmark.pages.contract_pages import ContractIndex, ContractPage
 from witnessmark.pages.figure import figure_text
 from witnessmark.pages.find_tag import FindTagPage
 from witnessmark.pages.findings_page import FindingsPage
+from witnessmark.pages.formula_pages import FormulaIndex, FormulaPage
 from witnessmark.pages.frame import PageView
 from witnessmark.pages.home import HomePage
 from witnessmark.pages.ledger import SourcesPage
@@ -19,6 +20,7 @@ from witnessmark.pages.rule_pages import ChecksPage, RulePage
 from witnessmark.pages.section_page import SectionPage, SensitivePage
 from witnessmark.pages.signpost import SignpostPage
 from witnessmark.pages.system_pages import SectionsIndex, SystemPage, SystemsIndex
+from witnessmark.pages.test_page import TestPage
 from witnessmark.site.menu_setter import MenuSetter
 from witnessmark.site.table_rows import RowSetter
 
@@ -34,6 +36,9 @@ TEMPLATES: dict[type[PageView], str] = {
     SystemPage: "system.html",
     SectionsIndex: "sections.html",
     RegisterPage: "register.html",
+    TestPage: "test.html",
+    FormulaIndex: "formulas.html",
+    FormulaPage: "formula.html",
     SourcesPage: "sources.html",
     FindingsPage: "findings.html",
     ChecksPage: "checks.html",
