@@ -295,3 +295,36 @@ def test_no_text_breaks_the_package(tmp_path: Path) -> None:
 def shown(text: str) -> str:
     """A text with its control characters as their pictures."""
     return text.replace("\x00", "␀").replace("\x1b", "␛")
+
+
+def test_figures_of_the_engineering_are_exported_in_full_with_their_units(tmp_path: Path) -> None:
+    project = outcome(
+        systems=[record("systems", system_id="H", service="heating_flow", medium="water",
+                        max_operating_pressure_bar=3.0, max_temperature_c=80.0, min_temperature_c=10.0)],
+        sections=[record("sections", section_id="S1", system_id="H", system_family="F", seal="EPDM",
+                         elevation_low_m=0.0, elevation_high_m=20.0)],
+        tubes=[record("tubes", section_id="S1", material="copper", od_mm=22.0, wall_mm=0.9, length_m=12.5)],
+        ratings=[record("ratings", row=row, rating_id=f"R-{part}", component=part, temperature_c=celsius,
+                        pressure_bar=16.0)
+                 for row, (part, celsius) in enumerate(
+                     [("fitting", -20.0), ("fitting", 110.0), ("seal", -20.0), ("seal", 110.0)], start=2)],
+        tests=[record("tests", test_id="PT-1", attempt=1, stage="strength", section_ids=("S1",), medium="water",
+                      procedure="water_1.5_mop", start_pressure_bar=6.5, gauge_elevation_m=0.0, pipe_start_c=12.0)],
+    )  # fmt: skip
+    export_data(project, tmp_path)
+    assert errors_of(tmp_path) == []
+    section, stage, tube = (rows(tmp_path, name)[0] for name in ("sections", "tests", "tubes"))
+    rating, verdict = project.workings.ratings["S1"], next(iter(project.workings.verdicts.values()))
+    assert float(section["operating_rating_bar"]) == rating.operating.rating_bar.value == 16.0
+    assert float(section["static_head_bar"]) == rating.static_head_bar.value
+    assert section["upset_rating_bar"] == ""
+    assert "upset temperature" in section["upset_missing"]
+    assert section["seal_outcome"] == "cannot tell"
+    assert float(tube["expansion_mm"]) == project.workings.aids["S1"].sizes[0].expansion_mm.value
+    assert float(stage["highest_point_bar"]) == verdict.highest_point_bar.value
+    assert (stage["question_readings"], stage["question_hold"]) == ("fail", "cannot tell")
+    units = {
+        field["name"]: field.get("unit")
+        for field in json.loads((tmp_path / "tests.schema.json").read_text(encoding="utf-8"))["fields"]
+    }
+    assert (units["highest_point_bar"], units["smallest_leak_with_air_ml_min"]) == ("bar", "mL/min")

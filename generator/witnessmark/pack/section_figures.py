@@ -10,6 +10,7 @@ from witnessmark.model.finding import Outcome as Answer
 from witnessmark.model.finding import Severity
 from witnessmark.model.records import Section, TubeLength
 from witnessmark.pack.data_table import DataColumn, figure
+from witnessmark.pack.rating_figures import aid_figures, rating_figures, tube_aid_figures
 from witnessmark.pack.tag_address import tag_address
 from witnessmark.workings.guarantee import GuaranteeWorking
 from witnessmark.workings.tube_content import TubeWorking
@@ -60,7 +61,7 @@ def section_figures(outcome: Outcome) -> tuple[DataColumn, ...]:
                "Last day of the guarantee that ends first; empty where any end is unknown.",
                of(lambda w: w.first_guarantee_end))
     )  # fmt: skip
-    return (*columns, *_counts(outcome), *_tag(outcome))
+    return (*columns, *rating_figures(outcome), *aid_figures(outcome), *_counts(outcome), *_tag(outcome))
 
 
 def tube_figures(outcome: Outcome) -> tuple[DataColumn, ...]:
@@ -82,6 +83,7 @@ def tube_figures(outcome: Outcome) -> tuple[DataColumn, ...]:
                of(lambda w: w.content_l.value), "l"),
         figure("content_l_missing", "string", "Content: missing", "What is not recorded where there is no content.",
                of(lambda w: _reasons(w.content_l.missing))),
+        *tube_aid_figures(outcome),
     )  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from witnessmark.model.project import Records
 from witnessmark.model.records import TestStage
 from witnessmark.pack.data_table import DataColumn, DataTable, ForeignKey, figure
 from witnessmark.pack.record_tables import record_number, reference_columns, register_keys
+from witnessmark.pack.verdict_figures import verdict_figures
 
 if TYPE_CHECKING:
     from witnessmark.pipeline import Outcome
@@ -42,6 +43,7 @@ def stage_figures(outcome: Outcome) -> tuple[DataColumn, ...]:
                    findings(severity))
             for severity in Severity
         ),
+        *verdict_figures(outcome),
     )  # fmt: skip
 
 
