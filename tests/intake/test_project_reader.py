@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import openpyxl
+import openpyxl.utils.datetime
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -298,6 +299,28 @@ def test_merged_cells_fill_down_inside_the_merge_only(make_project: Make, tmp_pa
     assert cell is not None
     assert (cell.location.row, cell.raw) == (2, "S1")
     assert any("merged" in r.reason for r in project.repairs)
+
+
+@pytest.mark.parametrize(("base", "serial"), [("1900", 46083), ("1904", 44621)])
+def test_day_numbers_of_a_workbook_count_from_its_own_year(
+    make_project: Make, tmp_path: Path, base: str, serial: int
+) -> None:
+    """2 March 2026 is day 46083 from 1900 and 44621 from 1904, 1462 less: ECMA-376 part 1, 18.17.4.1 (from memory)."""
+    folder = make_project({"tests.csv": f"test_id,section_ids,date\nPT-1,S1,{serial}\n"})
+    book = openpyxl.Workbook()
+    if base == "1904":
+        book.epoch = openpyxl.utils.datetime.CALENDAR_MAC_1904
+    sheet = book.active
+    assert sheet is not None
+    sheet.title = "joints"
+    for row in (["joint_id", "section_id", "press_date"], ["J1", "S1", serial]):
+        sheet.append(row)
+    book.save(tmp_path / "records" / "log.xlsx")
+    project = read_project(folder)
+    assert str(project.records.joints[0].press_date) == "2026-03-02"
+    assert any(r.field == "press_date" and "serial" in r.reason for r in project.repairs)
+    assert project.records.tests[0].date is None, "in a CSV file nothing says from which year a number counts"
+    assert len(of_kind(project, "date-is-serial")) == 1
 
 
 @pytest.mark.parametrize("path", ["../secret.csv", "/etc/hostname", "a/../../b.csv", "C:\\x.csv"])

@@ -28,7 +28,7 @@ def build_pack(project: Path, out: Path, progress: ProgressLine) -> pipeline.Out
     refuse_output(out, project)
     outcome = pipeline.run(project, progress)
     with fresh_folder(out, project) as part:
-        # Measured: the audit edition with its registers costs nearly what the two others do, a tag as much as two pages.
+        # Measured: the audit edition with its registers costs nearly what both others do, a tag as much as two pages.
         def first_half() -> None:
             progress("writing the audit edition")
             build_edition(outcome, Edition.AUDIT, part / Edition.AUDIT.value, _pages(progress, Edition.AUDIT))

@@ -66,11 +66,13 @@ class ColumnReader:
         heading_unit: str | None,
         limits: Limits,
         issue_date: datetime.date,
+        day_numbers_from: str = "",
     ) -> None:
         self.field = field
         self._column = f"{table}.{field.name}"
         self._answer = answer
         self._heading_unit = heading_unit
+        self._day_numbers_from = day_numbers_from
         newest = limits.newest_date or issue_date
         if field.may_be_later:
             newest = datetime.date(newest.year + 50, 12, 31)
@@ -121,11 +123,18 @@ class ColumnReader:
                 return lambda value: read_yes_no(value, column=column, answered=answer.words)
             case "date":
                 order = cast("DateOrder | None", answer.date_order or None)
-                serials = cast("SerialBase | None", answer.date_serial or None)
+                answered = cast("SerialBase | None", answer.date_serial or None)
+                of_workbook = cast("SerialBase | None", self._day_numbers_from or None)
                 earliest, latest = self._bounds
-                return lambda value: read_date(
-                    value, column=column, order=order, earliest=earliest, latest=latest, serials=serials
-                )
+
+                def date(value: CellValue) -> Reading:
+                    # A number that a workbook itself holds counts from the workbook's own year; a text may be from any.
+                    serials = answered or (None if isinstance(value, str) else of_workbook)
+                    return read_date(
+                        value, column=column, order=order, earliest=earliest, latest=latest, serials=serials
+                    )
+
+                return date
             case "time":
                 return lambda value: read_time(
                     value, column=column, twelve_hour=False if answer.clock == "24h" else None

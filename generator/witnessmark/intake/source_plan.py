@@ -46,6 +46,8 @@ class PlannedSheet:
     settings: SourceSettings
     grid: Grid
     sha256: str
+    day_numbers_from: str = ""
+    """'1900' or '1904' for a workbook, whose bare day numbers count from that year; nothing says so for a CSV file."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,6 +65,7 @@ class _Opened:
 
     def __init__(self, path: Path, label: str, settings: SourceSettings | None, max_bytes: int) -> None:
         self.grids: tuple[Grid, ...] = ()
+        self.day_numbers_from = ""
         self.remarks: tuple[Remark, ...] = ()
         self.problem: FileProblem | None = None
         self.sha256 = ""
@@ -70,6 +73,7 @@ class _Opened:
             if path.suffix.lower() in WORKBOOK_ENDINGS or path.suffix.lower() in _NOT_TABLES:
                 book = read_workbook(path, label, max_bytes=max_bytes)
                 self.grids, self.remarks = book.grids, book.remarks
+                self.day_numbers_from = "1904" if book.base_1904 else "1900"
             else:
                 reading = read_csv(
                     path,
@@ -177,7 +181,7 @@ class _Planner:
             ):
                 found = True
                 self._taken.add((label, name))
-                self.sheets.append(PlannedSheet(settings, grid, opened.sha256))
+                self.sheets.append(PlannedSheet(settings, grid, opened.sha256, opened.day_numbers_from))
         if not found:
             names = ", ".join(f"'{grid.sheet}'" for grid in opened.grids)
             self.problems.append(
@@ -221,7 +225,9 @@ class _Planner:
         settings = SourceSettings(table=table, file=label)
         opened = self._open(path, label, settings)
         if opened is not None:
-            self.sheets.extend(PlannedSheet(settings, grid, opened.sha256) for grid in opened.grids)
+            self.sheets.extend(
+                PlannedSheet(settings, grid, opened.sha256, opened.day_numbers_from) for grid in opened.grids
+            )
 
     def _discovered_workbook(self, path: Path, label: str) -> None:
         if label in self._opened and self._opened[label].problem:
@@ -237,7 +243,9 @@ class _Planner:
             if table is None:
                 self.problems.append(_not_used(label, name, "its name is no table of the contract"))
             else:
-                self.sheets.append(PlannedSheet(SourceSettings(table=table, file=label), grid, opened.sha256))
+                self.sheets.append(
+                    PlannedSheet(SourceSettings(table=table, file=label), grid, opened.sha256, opened.day_numbers_from)
+                )
 
     @property
     def hashes(self) -> dict[str, str]:

@@ -49,6 +49,7 @@ class TableReader:
         self._source = planned.settings
         self._grid: Grid = planned.grid
         self._sha256 = planned.sha256
+        self._day_numbers_from = planned.day_numbers_from
         self._settings = settings
         self._ledger = ledger
         self._table = contract()[planned.settings.table]
@@ -246,6 +247,7 @@ class TableReader:
             heading_unit=(column.unit if column else None) or (field.unit if own_name or fixed is not None else None),
             limits=self._settings.limits,
             issue_date=self._settings.issue.date,
+            day_numbers_from=self._day_numbers_from,
         )
         if fixed is not None:
             return self._fixed_column(field, reader, fixed, len(body))
