@@ -73,9 +73,24 @@ _ROWS: dict[str, tuple[dict[str, str], ...]] = {
             "certificate_no": "MC-55121",
         },
     ),
-    "ratings": (
-        {"temperature_c": "-20", "basis": "Example: data sheet of the fitting, first point"},
-        {"basis": "Example: data sheet of the fitting, second point of the same envelope"},
+    "ratings": tuple(
+        {
+            "rating_id": rating,
+            "component": component,
+            "applies_to": applies_to,
+            "material": "",
+            "od_from_mm": "",
+            "od_to_mm": "",
+            "temperature_c": celsius,
+            "medium": "",
+            "basis": f"Example: data sheet of the {component}, {point} point of its envelope",
+        }
+        for rating, component, applies_to in (
+            ("RT-FAM-A", "fitting", "FAM-A"),
+            ("RT-EPDM", "seal", "EPDM"),
+            ("RT-VALVE", "valve", ""),
+        )
+        for celsius, point in (("-20", "first"), ("110", "second"))
     ),
     "documents": (
         {"title": "Example: test certificate"},

@@ -59,7 +59,7 @@ def verdict_figures(outcome: Outcome) -> tuple[DataColumn, ...]:
         figure("smallest_leak_vented_ml_min", "number", "Smallest leak, vented", "Smallest leak that the record could "
                "show with the low share of trapped air.", of(seen, lambda s: s.smallest_leak_vented.value), "mL/min"),
         figure("smallest_leak_with_air_ml_min", "number", "Smallest leak, with air", "The same with the high share; "
-               "for gas, as gas at atmospheric pressure.", of(seen, lambda s: s.smallest_leak_with_air.value), "mL/min"),
+               "of a gas at atmospheric pressure.", of(seen, lambda s: s.smallest_leak_with_air.value), "mL/min"),
         figure("could_see_one_joint", "string", "Could it see one unpressed joint", "pass, fail, or cannot tell.",
                of(seen, lambda s: s.outcome.value)),
         figure("trace_start_bar", "number", "Trace: start", "Start of the hold by the curve of the logger.",

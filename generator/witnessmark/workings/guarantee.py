@@ -3,7 +3,7 @@
 import datetime
 from dataclasses import dataclass
 
-from witnessmark.engineering.calendar_terms import Term, deadline, last_day_of_cover
+from witnessmark.engineering.calendar_terms import Term, days_between, deadline, last_day_of_cover, reminders
 from witnessmark.engineering.errors import EngineeringError
 from witnessmark.model.project import Project
 from witnessmark.model.quantity import Input
@@ -17,6 +17,8 @@ BASIS_FIELDS = {
     "commissioning": ("commissioned_on", "commissioning"),
     "completion": ("", "practical completion"),
 }
+REMIND_DAYS_BEFORE_REGISTRATION = (14, 3)
+REMIND_DAYS_BEFORE_END = (365, 90, 30)
 FORMULA = "last day = day of the start + years, by the calendar (29 February: 28 February in a common year)"
 
 
@@ -31,6 +33,30 @@ class GuaranteeWorking:
     register_by: datetime.date | None
     inputs: tuple[Input, ...]
     missing: tuple[str, ...]
+
+    @property
+    def registered_days_late(self) -> int | None:
+        """Days by which the registration missed its last day, 0 if in time; ``None`` where it cannot be told."""
+        registered_on = self.terms.registered_on if self.terms else None
+        if registered_on is None or self.register_by is None:
+            return None
+        return max(0, days_between(self.register_by, registered_on))
+
+    @property
+    def days_to_register(self) -> int | None:
+        """Days of notice that the terms give for the registration; ``None`` where they ask for none."""
+        return self.terms.register_within_days if self.terms else None
+
+    @property
+    def reminders(self) -> tuple[datetime.date, ...]:
+        """Days on which to remind: ahead of the last day to register, while not registered, and of the end."""
+        days: list[datetime.date] = []
+        registered = self.terms is not None and self.terms.registered_on is not None
+        if self.register_by is not None and not registered:
+            days += reminders(self.register_by, REMIND_DAYS_BEFORE_REGISTRATION)
+        if self.ends_on is not None:
+            days += reminders(self.ends_on, REMIND_DAYS_BEFORE_END)
+        return tuple(sorted(days))
 
     @property
     def basis_words(self) -> str:
