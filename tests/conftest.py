@@ -7,17 +7,21 @@ import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo
 
+import numpy as np
 import pytest
 
 from witnessmark.checks.judgement import CheckRun, Judgement, collect
 from witnessmark.model.contract import Edition, Field, contract
 from witnessmark.model.finding import Finding, Rule, Severity, Subject
 from witnessmark.model.finding import Outcome as Answer
+from witnessmark.model.procedure import ProcedureStage, TestProcedure
 from witnessmark.model.project import Project, Records, Repair, SetAside, SourceAccount
 from witnessmark.model.records import RECORD_CLASSES, Record
 from witnessmark.model.settings import Duty, GuaranteeTerms, Issue, ProjectSettings, TagSettings
 from witnessmark.model.source import RowSource, SourceColumn, SourceLocation, SourceTable
+from witnessmark.model.trace import Trace
 from witnessmark.pipeline import Outcome
 from witnessmark.site.build_site import build_edition
 from witnessmark.workings.work import work
@@ -246,6 +250,94 @@ def small_outcome(record: RecordFactory, make_outcome: Callable[..., Outcome]) -
         set_aside=(SetAside(SourceLocation("records/joints.csv", "", 9), "joints", "sub-total", "Total;6"),),
         accounts=(SourceAccount("records/joints.csv", "", "joints", 7, 6, 1, 6, "ab" * 32),),
     )
+
+
+RISER: dict[str, dict[str, Any]] = {
+    "systems": {
+        "system_id": "BCW", "name": "Boosted cold water", "service": "boosted_cold_water", "medium": "drinking_water",
+        "max_operating_pressure_bar": 6.0, "max_design_pressure_bar": 9.0, "min_temperature_c": 5.0,
+        "max_temperature_c": 60.0, "upset_temperature_c": 95.0,
+    },
+    "sections": {
+        "section_id": "R1", "system_id": "BCW", "name": "Riser 1", "system_family": "FAM-S", "seal": "EPDM",
+        "from_node": "V-1", "elevation_low_m": 0.0, "elevation_high_m": 20.0,
+    },
+    "tubes": {
+        "section_id": "R1", "material": "stainless_steel", "od_mm": 54.0, "wall_mm": 1.5, "length_m": 20.0,
+    },
+    "nodes": {"node_id": "V-1", "kind": "valve", "od_mm": 54.0},
+    "tests": {
+        "test_id": "PT-1", "attempt": 1, "stage": "strength", "section_ids": ("R1",), "procedure": "wet",
+        "medium": "water", "required_pressure_bar": 9.0, "start_pressure_bar": 11.5, "end_pressure_bar": 11.5,
+        "date": datetime.date(2026, 3, 2), "start_time": datetime.time(10), "end_time": datetime.time(11),
+        "settle_min": 30.0, "hold_min": 60.0, "pipe_start_c": 12.0, "pipe_end_c": 12.0, "instrument_id": "G-1",
+        "gauge_elevation_m": 0.0, "topped_up": False, "joints_inspected": True, "result": "pass",
+        "document_id": "DOC-1",
+    },
+    "instruments": {
+        "instrument_id": "G-1", "serial": "GA-1", "range_min_bar": 0.0, "range_max_bar": 25.0, "class_percent": 1.0,
+        "resolution_bar": 0.1,
+    },
+    "calibrations": {
+        "instrument_id": "G-1", "serial_on_certificate": "GA-1", "calibrated_on": datetime.date(2026, 1, 5),
+        "due_on": datetime.date(2027, 1, 5), "result": "pass",
+    },
+    "documents": {"document_id": "DOC-1", "title": "Logger file", "file": "logs/one.csv", "edition": "audit"},
+}  # fmt: skip
+
+
+def logger_trace(hours: float = 2.0) -> Trace:
+    """Ten minutes of filling, then a steady pressure of 11.5 bar; one reading every ten seconds from 09:50."""
+    seconds = np.arange(0.0, hours * 3600, 10.0)
+    pressures = np.where(seconds < 600, 11.5 * seconds / 600, 11.5)
+    started = datetime.datetime(2026, 3, 2, 9, 50, tzinfo=ZoneInfo("Europe/London"))
+    return Trace("DOC-1", "logs/one.csv", started, seconds, pressures, None)
+
+
+@pytest.fixture
+def riser_outcome(record: RecordFactory, settings: ProjectSettings, tmp_path: Path) -> Callable[..., Outcome]:
+    """One riser of 20 m with ratings, a procedure and its test; keywords change fields, a list replaces the records.
+
+    ``ratings`` are (component, applies to, ((°C, bar), ...)); ``traces`` are logger traces.
+    """
+    wet = ProcedureStage(
+        stage="strength", medium="water", basis="mop", factor=1.5, cap_bar=16, settle_min=30, hold_min=60,
+        allowed_drop_bar=0.0,
+    )  # fmt: skip
+    dry = dataclasses.replace(wet, medium="nitrogen", factor=1.1)
+    procedures = {
+        name: TestProcedure(name, f"Test, {name}", "Invented specification", (stage,))
+        for name, stage in (("wet", wet), ("dry", dry))
+    }
+    declared = (
+        ("fitting", "FAM-S", ((-20.0, 16.0), (95.0, 16.0), (110.0, 10.0))),
+        ("seal", "EPDM", ((-20.0, 16.0), (110.0, 12.0))),
+        ("valve", None, ((-10.0, 16.0), (110.0, 14.0))),
+    )
+
+    def make(ratings: Any = declared, traces: tuple[Trace, ...] = (), testing: str = "wet", **changes: Any) -> Outcome:
+        tables: dict[str, Any] = {}
+        for name, values in RISER.items():
+            change = changes.get(name, {})
+            rows = change if isinstance(change, list) else [values | change]
+            tables[name] = tuple(record(name, **row) for row in rows)
+        tables["ratings"] = tuple(
+            record("ratings", rating_id=f"R-{n}", component=component, applies_to=name, temperature_c=celsius,
+                   pressure_bar=bar, basis="Data sheet")
+            for n, (component, name, points) in enumerate(ratings, 1)
+            for celsius, bar in points
+        )  # fmt: skip
+        chosen = dataclasses.replace(settings, testing={"boosted_cold_water": testing}, procedures=procedures)
+        project = Project(tmp_path / "project", chosen, Records(**tables), traces=traces)
+        return Outcome(project, work(project), collect((), ()))
+
+    return make
+
+
+@pytest.fixture
+def riser_trace() -> Callable[..., Trace]:
+    """Makes the trace of the riser's test."""
+    return logger_trace
 
 
 @pytest.fixture

@@ -37,6 +37,8 @@ class Context:
     edition: Edition
     guide: tuple[Link, ...] = ()
     """Narrative pages of this edition."""
+    wide_tables: dict[str, tuple[str, ...]] = field(default_factory=dict, repr=False)
+    """Headings of tables too wide for paper, by the name of their print layout; filled as pages are made."""
     _rows: dict[str, dict[str, str]] = field(default_factory=dict, repr=False)
     _recorded: dict[tuple[str, str], bool] = field(default_factory=dict, repr=False)
 

@@ -40,9 +40,9 @@ def rounded(value: float, unit: str) -> float:
     size = abs(value)
     if size < FINE_BELOW and unit not in COARSE:
         places += 1
-    if size < 1:
-        # Two digits that mean something, so that a small figure is never shown as none.
-        places = max(places, 1 - math.floor(math.log10(size)))
+    if size < 0.1:
+        # Three digits that mean something, so that the low pressures of gas tests are never shown as none.
+        places = max(places, 2 - math.floor(math.log10(size)))
     return round(value, places)
 
 

@@ -94,7 +94,8 @@ def _register(context: Context, plan: Plan) -> Iterator[RegisterPage]:
         part = records[first : first + LEAF_ROWS]
         rows = tuple([make(record, f"r{first + index + 1}") for index, record in enumerate(part)])
         leaves = leaves_of(stem, leaf, len(records))
-        tables = [TableView(leaves.words, titles, rows, plan.empty, reader.note if records else "")]
+        note = reader.note if records else ""
+        tables = [TableView(leaves.words, titles, rows, plan.empty, note, reader.kind)]
         if companion and companions:
             tables += _companions(companions, companion, part, strays if leaf == count else (), grouped)
         address = leaf_address(stem, leaf)

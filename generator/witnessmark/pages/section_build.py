@@ -73,8 +73,8 @@ class SectionBuilder:
                 "remarks",
             ),
         )
-        self._joints_reader = RowReader(context, "joints", JOINT_FIELDS)
-        self._tests_reader = RowReader(context, "tests", TEST_FIELDS)
+        self._joints_reader = RowReader(context, "joints", JOINT_FIELDS, "section-joints")
+        self._tests_reader = RowReader(context, "tests", TEST_FIELDS, "section-tests")
         self._documents_reader = document_reader(context)
         self._ratings = RatingReader(context)
         self._aids = AidReader(context)

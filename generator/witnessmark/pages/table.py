@@ -15,6 +15,8 @@ PAGES_OF_THEIR_OWN = ("systems", "sections", "tests")
 NAMED_BY = {"tests": "test_id"}
 """Where no single column is the key: the column whose cells lead to the page."""
 NONE, NUMBER, FREE = "none", "number", "free"
+MOST_ON_PAPER = 12
+"""Columns that still can be read across a sheet; wider tables are printed row by row, each cell after its heading."""
 
 
 class Cell(NamedTuple):
@@ -54,6 +56,8 @@ class TableView:
     """What to say where there are no rows."""
     note: str = ""
     """What no row says."""
+    kind: str = ""
+    """Names the print layout of a table too wide for paper; '' for one that fits."""
 
 
 NOT_RECORDED_CELL = Cell(NOT_RECORDED, mark=NONE)
@@ -128,7 +132,7 @@ class RowReader:
     Long registers spend their time here, so whole rows are fetched at once and cells are remembered by value and text.
     """
 
-    def __init__(self, context: Context, table: str, fields: Sequence[str]) -> None:
+    def __init__(self, context: Context, table: str, fields: Sequence[str], kind: str = "") -> None:
         declared = {field.name: field for field in contract()[table].fields}
         allowed = [name for name in fields if context.shows(table, name)]
         recorded = [name for name in allowed if context.is_recorded(table, name)]
@@ -136,6 +140,10 @@ class RowReader:
         self.columns = tuple(reader.column for reader in self.readers)
         never = [declared[name].title for name in allowed if name not in recorded]
         self.note = f"Not recorded anywhere in this pack: {', '.join(never)}." if never else ""
+        self.kind = ""
+        if len(self.columns) > MOST_ON_PAPER:
+            self.kind = kind or table
+            context.wide_tables[self.kind] = tuple(column.title for column in self.columns)
         self._names = tuple(reader.field.name for reader in self.readers)
         self._memos = tuple(reader.made for reader in self.readers)
         self._makers = tuple(reader.make for reader in self.readers)
@@ -171,4 +179,6 @@ class RowReader:
 
     def table(self, records: Sequence[Record], caption: str, empty: str) -> TableView:
         """Records as a table."""
-        return TableView(caption, self.columns, tuple([self.row(record) for record in records]), empty, self.note)
+        return TableView(
+            caption, self.columns, tuple([self.row(record) for record in records]), empty, self.note, self.kind
+        )

@@ -1,5 +1,6 @@
 """Style sheets and scripts of an edition, put together from the files beside the components."""
 
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from witnessmark.model.contract import Edition
@@ -35,6 +36,24 @@ def style_sheet(edition: Edition) -> str:
     files += [FOLDER / "components" / name / f"{name}.css" for name in names]
     files.append(FOLDER / "assets" / "print.css")
     return "".join(file.read_text(encoding="utf-8") for file in files if file.is_file())
+
+
+def print_sheet(wide_tables: Mapping[str, Sequence[str]]) -> str:
+    """Style for printing tables that are too wide for paper: every cell after the heading of its column.
+
+    Headings are put before the cells by style, so that no page carries them in every row.
+    """
+    rules = []
+    for kind, headings in sorted(wide_tables.items()):
+        for number, heading in enumerate(headings, 1):
+            words = "".join(sign if sign.isalnum() or sign in " -,()%" else f"\\{ord(sign):x} " for sign in heading)
+            rules.append(f'.w-{kind} td:nth-child({number})::before {{ content: "{words}: "; }}\n')
+    return "".join(rules)
+
+
+def write_print_sheet(out_dir: Path, wide_tables: Mapping[str, Sequence[str]]) -> None:
+    """Write the style sheet of wide tables on paper."""
+    (out_dir / "assets" / "print-tables.css").write_bytes(print_sheet(wide_tables).encode("utf-8"))
 
 
 def write_assets(out_dir: Path, edition: Edition, codes: str) -> None:

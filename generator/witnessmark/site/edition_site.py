@@ -16,7 +16,7 @@ from witnessmark.pages.document_shelf import shelf
 from witnessmark.pages.find_tag import all_codes
 from witnessmark.pages.narrative import narrative_page
 from witnessmark.pipeline import Outcome
-from witnessmark.site.asset import write_assets
+from witnessmark.site.asset import write_assets, write_print_sheet
 from witnessmark.site.environment import render
 from witnessmark.site.narrative_files import HOME, narrative_of
 from witnessmark.site.page_writer import Progress, write_pages
@@ -60,4 +60,7 @@ class EditionSite:
             target = out_dir / document.address
             target.parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(document.source, target)
-        return write_pages(out_dir, record_pages(self.context, self.intro_html), self.progress)
+        count = write_pages(out_dir, record_pages(self.context, self.intro_html), self.progress)
+        if self.context.registers:
+            write_print_sheet(out_dir, self.context.wide_tables)
+        return count
