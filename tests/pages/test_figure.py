@@ -6,7 +6,7 @@ import pytest
 
 from witnessmark.model.contract import Edition
 from witnessmark.pages.context import Context
-from witnessmark.pages.figure import display_figure, rounded
+from witnessmark.pages.figure import display_figure, rounded, telling_places
 from witnessmark.pages.table import RowReader
 from witnessmark.pipeline import Outcome
 
@@ -50,3 +50,11 @@ def test_a_converted_figure_is_rounded_with_the_text_as_written_beside_it_for_th
         (cell,) = reader.cells(stage)
         assert cell.text.replace("\u00a0", " ") == "2.7 bar"
         assert cell.raw == raw
+
+
+@pytest.mark.parametrize(
+    ("value", "places", "shown"),
+    [(0.00063, 2, 5), (0.063, 2, 2), (0.003, 2, 4), (0.0, 2, 2), (12.5, 0, 0), (0.4, 0, 2)],
+)
+def test_a_worked_figure_is_never_rounded_to_nothing(value: float, places: int, shown: int) -> None:
+    assert telling_places(value, places) == shown

@@ -24,6 +24,17 @@ def figure_text(figure: Figure) -> str:
     return f"{number}{NO_BREAK}{unit}" if unit else number
 
 
+MOST_PLACES = 8
+
+
+def telling_places(value: float, places: int) -> int:
+    """Decimal places at which a figure other than none is not shown as none: 0.00063 keeps its 63."""
+    size = abs(value)
+    if not math.isfinite(size) or size == 0 or size >= 10.0**-places:
+        return places
+    return min(MOST_PLACES, max(places, 1 - math.floor(math.log10(size))))
+
+
 DISPLAY_PLACES = {"bar": 1, "degC": 1, "°C": 1, "mm": 1, "m": 1, "L": 1, "mbar": 1, "min": 1, "K": 1}
 """Most decimal places shown of recorded figures; the quantities that are not named keep the digits they came with."""
 FINE_BELOW = 10

@@ -38,6 +38,7 @@ class GuaranteeView:
     runs_from: str
     register_by: str
     registered: str
+    reminders: str
     guarantor: str
     conditions: tuple[str, ...]
     formula: str

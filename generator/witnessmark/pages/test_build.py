@@ -3,6 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator
 
+from witnessmark.model.quantity import Worked
 from witnessmark.model.records import TestStage
 from witnessmark.pages.address import root_of, row_address
 from witnessmark.pages.context import Context
@@ -96,7 +97,7 @@ class TestBuilder:
             title=f"{attempt}, {choice_words(stage.stage or 'unnamed')} stage",
             answer=Answer(state_of(verdict.outcome), self._summary(verdict)),
             recorded=f"The certificate{day} records: {result}.",
-            points=tuple(self._point(point) for point in verdict.points),
+            points=self._points(verdict),
             energy=working_view(energy, context.edition, words_of=context.words) if energy is not None else None,
             cautions=verdict.cautions,
             sensitivity=(
@@ -113,14 +114,20 @@ class TestBuilder:
             return self._context.words(verdict.sentence)
         return verdict.sentence.partition(" First:")[0] + f" First: {first.question}"
 
-    def _point(self, point: Point) -> PointView:
+    def _points(self, verdict: StageVerdict) -> tuple[PointView, ...]:
+        shown: set[Worked] = set()
+        return tuple(self._point(point, shown) for point in verdict.points)
+
+    def _point(self, point: Point, shown: set[Worked]) -> PointView:
         if self._open.get(point.key, True):
-            words, figures = self._context.words(point.sentence), self._figures(point)
+            words, figures = self._context.words(point.sentence), self._figures(point, shown)
         else:
             words, figures = HELD_BACK, ()
         place = clean(point.location.words) if self._context.audit and point.location is not None else ""
         return PointView(state_of(point.outcome), point.question, words, figures, place)
 
-    def _figures(self, point: Point) -> tuple[WorkingView, ...]:
-        known = [worked for worked in dict.fromkeys(point.workings) if worked.known]
+    def _figures(self, point: Point, shown: set[Worked]) -> tuple[WorkingView, ...]:
+        # A figure that several answers rest on opens under the first of them.
+        known = [worked for worked in dict.fromkeys(point.workings) if worked.known and worked not in shown]
+        shown.update(known)
         return tuple(working_view(each, self._context.edition, words_of=self._context.words) for each in known)

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from witnessmark.model.contract import Edition
 from witnessmark.model.quantity import Input, Worked
-from witnessmark.pages.figure import Figure
+from witnessmark.pages.figure import Figure, telling_places
 from witnessmark.pages.words import clean, missing_words
 from witnessmark.workings.formulas import BY_ID
 
@@ -74,7 +74,9 @@ def working_view(
             inputs = (*inputs, InputView(f"and {more:,} more inputs", "", "see the tubes of each section"))
     return WorkingView(
         worked.name,
-        None if worked.value is None else Figure(worked.value, unit or worked.unit, worked.places),
+        None
+        if worked.value is None
+        else Figure(worked.value, unit or worked.unit, telling_places(worked.value, worked.places)),
         words_of(missing_words(worked.missing)) if worked.value is None else "",
         worked.formula,
         inputs,
