@@ -1,5 +1,6 @@
 """From recorded inputs to a figure with its working: unknown as soon as one input is, with its name."""
 
+import math
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
@@ -20,6 +21,21 @@ class Known(NamedTuple):
 def written(value: float, unit: str) -> str:
     """A figure with its unit, without needless zeros."""
     return f"{value:.7g} {unit}".rstrip()
+
+
+def spoken(value: float | None) -> str:
+    """A figure as a sentence says it: three figures, no exponent, no needless zeros; whole from 100 upward.
+
+    >>> spoken(6.2190713), spoken(1013.25), spoken(0.0056), spoken(100.0), spoken(9.0)
+    ('6.22', '1013', '0.0056', '100', '9')
+    """
+    if value is None:
+        return "an unknown number of"
+    if value == 0 or not math.isfinite(value):
+        return f"{value:g}"
+    decimals = max(0, 2 - math.floor(math.log10(abs(value))))
+    text = f"{value:.{decimals}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def recorded(record: Record, field: str, name: str, unit: str) -> Known:

@@ -15,6 +15,7 @@ from witnessmark.workings.calculation import (
     given,
     of_worked,
     recorded,
+    spoken,
     unknown,
     written,
 )
@@ -258,7 +259,7 @@ def _judged(
     at = f"{celsius.value:g} °C" if celsius.value is not None else ""
     if pressure.value is not None and lowest is not None and pressure.value > lowest + 1e-9:
         return Outcome.FAIL, (
-            f"At {at} ({name}) {governs} is rated {lowest:.3g} bar; the pressure is {pressure.value:g} bar."
+            f"At {at} ({name}) {governs} is rated {spoken(lowest)} bar; the pressure is {spoken(pressure.value)} bar."
         )
     if unrated:
         return Outcome.FAIL, f"At {at} ({name}) {unrated} is not rated: the temperature lies outside its table."
@@ -269,15 +270,15 @@ def _judged(
         more = f" and {len(reasons) - 3} more" if len(reasons) > 3 else ""
         return Outcome.CANNOT_TELL, f"It cannot be told ({name}): missing is {'; '.join(reasons[:3])}{more}."
     return Outcome.PASS, (
-        f"At {at} ({name}) the weakest component, {governs}, is rated {lowest:.3g} bar; "
-        f"the pressure is {pressure.value:g} bar."
+        f"At {at} ({name}) the weakest component, {governs}, is rated {spoken(lowest)} bar; "
+        f"the pressure is {spoken(pressure.value)} bar."
     )
 
 
 def _point(state: RatedState) -> ServicePoint | None:
     if state.temperature_c.value is None or state.pressure_bar.value is None:
         return None
-    label = f"{state.name}: {state.temperature_c.value:g} °C, {state.pressure_bar.value:g} bar"
+    label = f"{state.name}: {state.temperature_c.value:g} °C, {spoken(state.pressure_bar.value)} bar"
     return ServicePoint(state.name, label, state.temperature_c.value, state.pressure_bar.value, state.outcome)
 
 

@@ -6,7 +6,7 @@ from witnessmark.engineering.inputs import STANDARD_ATMOSPHERE
 from witnessmark.model.finding import Outcome
 from witnessmark.model.quantity import Input, Worked
 from witnessmark.model.records import Instrument, TestStage
-from witnessmark.workings.calculation import Known, calculated, given, recorded, unknown
+from witnessmark.workings.calculation import Known, calculated, given, recorded, spoken, unknown
 from witnessmark.workings.formulas import BY_ID
 from witnessmark.workings.practice import leak_rule
 from witnessmark.workings.stage_point import Point, cannot_tell, point
@@ -132,7 +132,9 @@ def drop_point(
     words = f" Temperature alone makes it change by {low:+.2g} to {high:+.2g} bar, by the trapped air."
     rise_fits = drop.value < 0 and low - blur - _ROUNDING <= -drop.value <= high + blur + _ROUNDING
     if rise_fits:
-        return point("drop", Outcome.PASS, f"The pressure rose by {-drop.value:.2g} bar.{words}", shares, place), shares
+        return point(
+            "drop", Outcome.PASS, f"The pressure rose by {spoken(-drop.value)} bar.{words}", shares, place
+        ), shares
     return point("drop", answer.outcome, answer.sentence + words, shares, place), shares
 
 
@@ -148,15 +150,17 @@ def _within(
         ).drop_within_tolerance
     except EngineeringError as error:
         return cannot_tell("drop", (f"a possible value: {error}",), workings, place)
-    figure = f"{abs(drop):.3g} bar" if abs(drop) >= 0.01 else f"{abs(drop) * 1000:.3g} mbar"
+    figure = f"{spoken(abs(drop))} bar" if abs(drop) >= 0.01 else f"{spoken(abs(drop) * 1000)} mbar"
     fact = f"The {name} is {figure}" if drop >= 0 else f"The pressure rose by {figure}"
-    limit = f"{allowed:g} bar" if allowed else "none"
+    limit = f"{spoken(allowed)} bar" if allowed else "none"
     if verdict:
         return point("drop", Outcome.PASS, f"{fact}; allowed is {limit}.", workings, place)
     if verdict is None and drop < 0:
         return point("drop", Outcome.CANNOT_TELL, f"{fact}, and nothing recorded accounts for it.", workings, place)
     if verdict is None:
-        sentence = f"{fact}, allowed is {limit}, and the gauge shows steps of {blur:g} bar: it cannot be told apart."
+        sentence = (
+            f"{fact}, allowed is {limit}, and the gauge shows steps of {spoken(blur)} bar: it cannot be told apart."
+        )
         return point("drop", Outcome.CANNOT_TELL, sentence, workings, place)
     return point("drop", Outcome.FAIL, f"{fact}; allowed is {limit}.", workings, place)
 

@@ -8,7 +8,7 @@ from witnessmark.engineering.errors import EngineeringError
 from witnessmark.model.finding import Outcome
 from witnessmark.model.project import Project
 from witnessmark.model.records import Calibration, Instrument, TestStage
-from witnessmark.workings.calculation import calculated, recorded
+from witnessmark.workings.calculation import calculated, recorded, spoken
 from witnessmark.workings.practice import gauge_rule
 from witnessmark.workings.stage_point import Point, cannot_tell, point
 
@@ -65,7 +65,7 @@ class GaugeBook:
             return cannot_tell("gauge_range", share.missing, (share,), place)
         fits = 100 * low.value <= share.value <= 100 * high.value
         sentence = (
-            f"{reading.value:g} bar lies at {share.value:.0f} % of the range of gauge {gauge.instrument_id}; "
+            f"{spoken(reading.value)} bar lies at {share.value:.0f} % of the range of gauge {gauge.instrument_id}; "
             f"practice asks for {100 * low.value:g} to {100 * high.value:g} %."
         )
         return point("gauge_range", Outcome.PASS if fits else Outcome.FAIL, sentence, (share,), place)
@@ -102,8 +102,9 @@ class GaugeBook:
         worst = max(error.value, step.value)
         outcome = Outcome.PASS if worst <= limit + 1e-12 else Outcome.FAIL
         sentence = (
-            f"Gauge {gauge.instrument_id} may be wrong by {error.value:.2g} bar and shows steps of {step.value:g} bar; "
-            f"for an allowed drop of {allowed_drop_bar:g} bar no more than {limit:g} bar is asked."
+            f"Gauge {gauge.instrument_id} may be wrong by {spoken(error.value)} bar and shows steps of "
+            f"{spoken(step.value)} bar; for an allowed drop of {spoken(allowed_drop_bar)} bar "
+            f"no more than {spoken(limit)} bar is asked."
         )
         return point("gauge_fine", outcome, sentence, (error,), place)
 
@@ -118,8 +119,8 @@ def _readable(stage: TestStage, gauge: Instrument, step: float, required_bar: fl
         rule = gauge_rule("readable_gas" if required_bar >= 1 else "readable_gas_below_1_bar")
     outcome = Outcome.PASS if step <= rule.value + 1e-12 else Outcome.FAIL
     sentence = (
-        f"Gauge {gauge.instrument_id} shows steps of {step:g} bar; the procedure allows no drop, and steps of no more "
-        f"than {rule.value:g} bar are asked for."
+        f"Gauge {gauge.instrument_id} shows steps of {spoken(step)} bar; the procedure allows no drop, and steps of no "
+        f"more than {spoken(rule.value)} bar are asked for."
     )
     return point("gauge_fine", outcome, sentence, (), place)
 

@@ -15,7 +15,7 @@ from witnessmark.engineering.leak_sensitivity import Sensitivity
 from witnessmark.model.finding import Outcome
 from witnessmark.model.quantity import Worked
 from witnessmark.model.records import Instrument, TestStage
-from witnessmark.workings.calculation import Known, calculated, given, recorded
+from witnessmark.workings.calculation import Known, calculated, given, recorded, spoken
 from witnessmark.workings.practice import leak_rule
 from witnessmark.workings.test_scope import TestScope
 
@@ -161,15 +161,15 @@ def _filling(stage: TestStage, scope: TestScope) -> tuple[Contents, Wall, float]
 
 def _answer(results: list[Worked], reference: float, gas: bool) -> tuple[Outcome, str]:
     low, high = results[0].value, results[1].value
-    asked = f"{reference:g} mL/min" + (" of gas" if gas else ", one drop a second")
+    asked = f"{spoken(reference)} mL/min" + (" of gas" if gas else ", one drop a second")
     if low is None or high is None:
         missing = dict.fromkeys([*results[0].missing, *results[1].missing])
         return Outcome.CANNOT_TELL, f"It cannot be told what it could have shown: missing is {'; '.join(missing)}."
     if gas:
         if high <= reference:
-            return Outcome.PASS, f"It could have shown {high:.2g} mL/min of gas, less than the {asked} asked for."
-        return Outcome.FAIL, f"The smallest leak it could show is {high:.2g} mL/min of gas; asked for is {asked}."
-    span = f"{low:.2g} mL/min well vented, {high:.2g} mL/min with trapped air"
+            return Outcome.PASS, f"It could have shown {spoken(high)} mL/min of gas, less than the {asked} asked for."
+        return Outcome.FAIL, f"The smallest leak it could show is {spoken(high)} mL/min of gas; asked for is {asked}."
+    span = f"{spoken(low)} mL/min well vented, {spoken(high)} mL/min with trapped air"
     if high <= reference:
         return Outcome.PASS, f"It could have shown one unpressed joint: the smallest leak is {span}; asked is {asked}."
     if low <= reference:
@@ -189,11 +189,12 @@ def _remedies(
     if figures is None:
         return ()
     remedies = [
-        Remedy("hold", f"Hold {figures.hold_needed:.0f} min instead of {hold.value:g} min.",
+        Remedy("hold", f"Hold {figures.hold_needed:.0f} min instead of {spoken(hold.value)} min.",
                figures.hold_needed, "min"),
         Remedy("section", f"Test no more than {figures.volume_needed:.0f} L at a time instead of "
                f"{scope.volume_l.value or 0:.0f} L.", figures.volume_needed, "L"),
-        Remedy("gauge", f"Use a gauge that shows {figures.drop_needed:.2g} bar instead of {drop.value:g} bar.",
+        Remedy("gauge", f"Use a gauge that shows {spoken(figures.drop_needed)} bar instead of "
+               f"{spoken(drop.value)} bar.",
                figures.drop_needed, "bar"),
     ]  # fmt: skip
     if not gas:

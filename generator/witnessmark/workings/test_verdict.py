@@ -11,7 +11,7 @@ from witnessmark.model.procedure import ProcedureStage, TestProcedure
 from witnessmark.model.project import Project
 from witnessmark.model.quantity import Input, Worked
 from witnessmark.model.records import TestStage
-from witnessmark.workings.calculation import Known, calculated, given, recorded, unknown
+from witnessmark.workings.calculation import Known, calculated, given, recorded, spoken, unknown
 from witnessmark.workings.hold_time import HoldTime, hold_by_clock
 from witnessmark.workings.procedures import all_procedures, stage_of
 from witnessmark.workings.section_rating import SectionRating, ServicePoint, water_density, worst
@@ -221,7 +221,7 @@ class VerdictWork:
                     least = (value, component.name, component.basis)
         if least is None:
             return Known(None, None, "; ".join(dict.fromkeys(missing)) or "a rated component")
-        text = Input(f"weakest rating, {least[1]}", f"{least[0]:.4g} bar", None, least[2])
+        text = Input(f"weakest rating, {least[1]}", f"{least[0]:g} bar", None, least[2])
         return Known(least[0], text, "; ".join(list(dict.fromkeys(missing))[:3]))
 
 
@@ -232,7 +232,7 @@ def service_point(verdict: StageVerdict) -> ServicePoint | None:
     answer = verdict.answer("within_rating")
     if celsius is None or bar is None or answer is None:
         return None
-    label = f"{verdict.stage.test_id}, {verdict.stage.stage}: {bar:.3g} bar at the lowest point"
+    label = f"{verdict.stage.test_id}, {verdict.stage.stage}: {spoken(bar)} bar at the lowest point"
     return ServicePoint("test", label, celsius, bar, answer.outcome)
 
 
@@ -292,13 +292,15 @@ def _hold(stage: TestStage, zone: str) -> tuple[Known, HoldTime | None]:
     clock = hold_by_clock(stage.date, stage.start_time, stage.end_time, zone)
     if clock.minutes is None:
         return Known(None, None, f"a hold by the clock: {clock.remark}"), clock
-    words = f"{stage.start_time:%H:%M} to {stage.end_time:%H:%M}, {clock.minutes:g} min"
+    words = f"{stage.start_time:%H:%M} to {stage.end_time:%H:%M}, {spoken(clock.minutes)} min"
     by_clock = Known(clock.minutes, Input("hold by the clock", words, stage.source.place("end_time")))
     if typed.value is not None and stage.settle_min is not None:
         # Some certificates start the clock when the pressure is first on, settling included.
         with_settling = typed.value + stage.settle_min
         if abs(clock.minutes - with_settling) <= _MINUTE and stage.settle_min > _MINUTE:
-            return Known(typed.value, Input("hold as typed", f"{typed.value:g} min, after settling", place)), clock
+            return Known(
+                typed.value, Input("hold as typed", f"{spoken(typed.value)} min, after settling", place)
+            ), clock
     return by_clock, clock
 
 
@@ -350,9 +352,9 @@ def _typed_requirement(stage: TestStage, required: Worked) -> Point:
         return cannot_tell("required_pressure", tuple(missing), (required,), place)
     # A certificate may ask for more, and rounds its figures.
     if typed >= required.value * 0.995 - _ROUNDING:
-        sentence = f"The certificate asks for {typed:g} bar; this system needs {required.value:.4g} bar."
+        sentence = f"The certificate asks for {spoken(typed)} bar; this system needs {spoken(required.value)} bar."
         return point("required_pressure", Outcome.PASS, sentence, (required,), place)
-    sentence = f"The certificate asks for {typed:g} bar only; this system needs {required.value:.4g} bar."
+    sentence = f"The certificate asks for {spoken(typed)} bar only; this system needs {spoken(required.value)} bar."
     return point("required_pressure", Outcome.FAIL, sentence, (required,), place)
 
 
@@ -361,8 +363,8 @@ def _reached(stage: TestStage, required: Worked, highest: Worked) -> Point:
     if required.value is None or highest.value is None:
         return cannot_tell("pressure_reached", (*required.missing, *highest.missing), (required, highest), place)
     sentence = (
-        f"The highest point saw {highest.value:.3g} bar, with {stage.start_pressure_bar:g} bar at the gauge; "
-        f"required there is {required.value:.4g} bar."
+        f"The highest point saw {spoken(highest.value)} bar, with {spoken(stage.start_pressure_bar)} bar at the gauge; "
+        f"required there is {spoken(required.value)} bar."
     )
     # A hundredth of a bar, or half a per cent, is less than any dial shows.
     enough = highest.value >= required.value - min(0.01, 0.005 * required.value)
@@ -375,11 +377,11 @@ def _within_rating(stage: TestStage, lowest: Worked, rating: Known) -> Point:
         return cannot_tell("within_rating", lowest.missing, (lowest,), place)
     weakest = rating.input.name if rating.input is not None else "weakest rating"
     if rating.value is not None and lowest.value > rating.value + _ROUNDING:
-        sentence = f"The lowest point saw {lowest.value:.3g} bar; the {weakest} is {rating.value:.3g} bar."
+        sentence = f"The lowest point saw {spoken(lowest.value)} bar; the {weakest} is {spoken(rating.value)} bar."
         return point("within_rating", Outcome.FAIL, sentence, (lowest,), place)
     if rating.value is None or rating.missing:
         return cannot_tell("within_rating", (rating.missing,), (lowest,), place)
-    sentence = f"The lowest point saw {lowest.value:.3g} bar; the {weakest} is {rating.value:.3g} bar."
+    sentence = f"The lowest point saw {spoken(lowest.value)} bar; the {weakest} is {spoken(rating.value)} bar."
     return point("within_rating", Outcome.PASS, sentence, (lowest,), place)
 
 
@@ -418,11 +420,11 @@ def _unit(stage: TestStage, required: Worked, scope: TestScope) -> Point:
     if fits:
         units = " or ".join(fits)
         sentence = (
-            f"{reading:g} bar was recorded where about {required.value:.3g} bar is required: it would fit as {units}. "
-            "Which unit was meant?"
+            f"{spoken(reading)} bar was recorded where about {spoken(required.value)} bar is required: "
+            f"it would fit as {units}. Which unit was meant?"
         )
         return point("unit", Outcome.FAIL, sentence, (required,), place)
-    return point("unit", Outcome.PASS, f"{reading:g} bar is of the size that the procedure asks for.", (), place)
+    return point("unit", Outcome.PASS, f"{spoken(reading)} bar is of the size that the procedure asks for.", (), place)
 
 
 def _settled(stage: TestStage, asked: ProcedureStage | None) -> Point:
@@ -434,7 +436,7 @@ def _settled(stage: TestStage, asked: ProcedureStage | None) -> Point:
     if stage.settle_min is None:
         return cannot_tell("settle", ("the settling time",), (), place)
     enough = stage.settle_min >= asked.settle_min - _ROUNDING
-    sentence = f"It settled for {stage.settle_min:g} min; asked for are {asked.settle_min:g} min."
+    sentence = f"It settled for {spoken(stage.settle_min)} min; asked for are {spoken(asked.settle_min)} min."
     return point("settle", Outcome.PASS if enough else Outcome.FAIL, sentence, (), place)
 
 
@@ -444,12 +446,12 @@ def _held(stage: TestStage, hold: Known, clock: HoldTime | None, required: Known
         reasons = [each.missing for each in (hold, required) if each.value is None]
         return cannot_tell("hold", tuple(reasons), (), place)
     remark = f" {clock.remark}" if clock is not None and clock.remark else ""
-    sentence = f"It was held for {hold.value:g} min; asked for are {required.value:g} min.{remark}"
+    sentence = f"It was held for {spoken(hold.value)} min; asked for are {spoken(required.value)} min.{remark}"
     if hold.value < required.value - _ROUNDING:
         return point("hold", Outcome.FAIL, sentence, (), place)
     typed = stage.hold_min
     if typed is not None and abs(typed - hold.value) > _MINUTE:
-        told = f" The certificate says {typed:g} min; the clock says {hold.value:g} min."
+        told = f" The certificate says {spoken(typed)} min; the clock says {spoken(hold.value)} min."
         outcome = Outcome.FAIL if typed < required.value - _ROUNDING else Outcome.CANNOT_TELL
         return point("hold", outcome, sentence + told, (), stage.source.place("hold_min"))
     return point("hold", Outcome.PASS, sentence, (), place)

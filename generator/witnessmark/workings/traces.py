@@ -15,7 +15,7 @@ from witnessmark.model.project import Project
 from witnessmark.model.quantity import Input, Worked
 from witnessmark.model.records import Instrument, TestStage
 from witnessmark.model.trace import Trace
-from witnessmark.workings.calculation import unknown, written
+from witnessmark.workings.calculation import spoken, unknown, written
 from witnessmark.workings.formulas import BY_ID
 from witnessmark.workings.hold_time import moment
 from witnessmark.workings.test_gauge import error_of
@@ -306,7 +306,7 @@ def _compared(
     hold = None if held is None else (held.end - held.settled) / 60
     if hold is not None and stage.hold_min is not None and hold >= stage.hold_min - _MINUTES_APART:
         # A curve that stays steady for longer than the hold agrees with it.
-        sentence = f"The curve is steady for {hold:.0f} min; the certificate says {stage.hold_min:g} min."
+        sentence = f"The curve is steady for {hold:.0f} min; the certificate says {spoken(stage.hold_min)} min."
         found.append(Comparison("hold", stage.hold_min, hold, "min", Outcome.PASS, sentence))
     else:
         found.append(_figure("hold", stage.hold_min, hold, "min", _MINUTES_APART))
@@ -321,5 +321,5 @@ def _figure(what: str, typed: float | None, traced: float | None, unit: str, tol
         where = "certificate" if typed is None else "trace"
         return Comparison(what, typed, traced, unit, Outcome.CANNOT_TELL, f"The {where} gives no {what}.")
     outcome = Outcome.PASS if abs(typed - traced) <= tolerance + 1e-9 else Outcome.FAIL
-    sentence = f"The certificate gives a {what} of {typed:g} {unit}, the trace {traced:.3g} {unit}."
+    sentence = f"The certificate gives a {what} of {spoken(typed)} {unit}, the trace {spoken(traced)} {unit}."
     return Comparison(what, typed, traced, unit, outcome, sentence)
