@@ -22,6 +22,8 @@ SYSTEMS: dict[str, dict[str, Value]] = {
         "stops": "Heating on levels 0 to 5",
         "water_treatment": TREATMENT,
         "schematic": "HTG-SCH-01 C02",
+        "fittings_allowance_percent": 5,
+        "plant_content_l": 420,
     },
     "LTHW-R": {
         "name": "Low temperature heating, return",
@@ -39,6 +41,8 @@ SYSTEMS: dict[str, dict[str, Value]] = {
         "stops": "Heating on levels 0 to 5",
         "water_treatment": TREATMENT,
         "schematic": "HTG-SCH-01 C02",
+        "fittings_allowance_percent": 5,
+        "plant_content_l": 380,
     },
     "CHW-F": {
         "name": "Chilled water, flow",
@@ -56,6 +60,8 @@ SYSTEMS: dict[str, dict[str, Value]] = {
         "stops": "Cooling on levels 2 to 5 and the kitchen cold rooms",
         "water_treatment": TREATMENT,
         "schematic": "CHW-SCH-01 C02",
+        "fittings_allowance_percent": 5,
+        "plant_content_l": 260,
     },
     "CHW-R": {
         "name": "Chilled water, return",
@@ -73,6 +79,8 @@ SYSTEMS: dict[str, dict[str, Value]] = {
         "stops": "Cooling on levels 2 to 5 and the kitchen cold rooms",
         "water_treatment": TREATMENT,
         "schematic": "CHW-SCH-01 C02",
+        "fittings_allowance_percent": 5,
+        "plant_content_l": 240,
     },
     "MCW": {
         "name": "Mains cold water",

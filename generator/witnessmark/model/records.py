@@ -39,6 +39,8 @@ class System(Record):
     responsible_role: str | None
     water_treatment: str | None
     schematic: str | None
+    fittings_allowance_percent: float | None
+    plant_content_l: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -91,6 +91,10 @@ def aid_figures(outcome: Outcome) -> tuple[DataColumn, ...]:
                value(4), "L/min"),
         figure("leak_5_mm_l_min", "number", "Leak through a hole of 5 mm", "At the maximum operating pressure.",
                value(5), "L/min"),
+        figure("empty_mass_kg", "number", "Mass of the empty tube", "Tube alone; fittings, valves, insulation and "
+               "brackets are not in it.", value(7), "kg"),
+        figure("filled_mass_kg", "number", "Mass of the filled tube", "The same with its content at the lowest "
+               "temperature.", value(8), "kg"),
         figure("glycol_l", "number", "Glycol in the filling", "Content times the recorded share; empty where it is "
                "no glycol.", value(6), "l"),
     )  # fmt: skip
@@ -125,4 +129,6 @@ def _figures(aids: SectionAids) -> tuple[float | None, ...]:
         aids.flush_time_min.value,
         *(leak.value for _, leak in aids.hole_leaks),
         aids.glycol_l.value,
+        aids.empty_mass_kg.value,
+        aids.filled_mass_kg.value,
     )

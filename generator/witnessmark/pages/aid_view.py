@@ -136,12 +136,17 @@ class AidReader:
         if size is not None:
             name = size_words(size)
             yield self._block(f"Expansion, {name}", "", (size.expansion_mm,), "")
-            yield self._block(f"Load, {name}", "", (size.filled_mass_kg_m,), "Add lagging and fittings.")
+            sums = (aids.empty_mass_kg, aids.filled_mass_kg)
+            yield self._block(f"Load, {name}", "", (size.filled_mass_kg_m,), "Add lagging and fittings.", sums)
 
-    def _block(self, title: str, words: str, figures: Sequence[Worked], note: str) -> AidView:
+    def _block(
+        self, title: str, words: str, figures: Sequence[Worked], note: str, sums: Sequence[Worked] = ()
+    ) -> AidView:
+        """``sums`` are figures of the whole section, which no form works out for other values."""
         edition, words_of = self._context.edition, self._context.words
         known = [each for each in figures if each.known]
         forms = [form_of(each) for each in known]
+        known += [each for each in sums if each.known]
         return AidView(
             title,
             words,

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from witnessmark.model.quantity import Worked
 from witnessmark.model.records import Section, System
 from witnessmark.pages.address import LEAF_ROWS, leaf_address, leaf_count, root_of
 from witnessmark.pages.context import Context
@@ -14,6 +15,8 @@ from witnessmark.pages.service import Band, Hazard
 from witnessmark.pages.table import NONE, NUMBER, Cell, Column, Row, TableView, free_text
 from witnessmark.pages.words import NOT_RECORDED, clean, counted
 from witnessmark.pages.working import WorkingView, working_view
+from witnessmark.workings.aids import system_masses
+from witnessmark.workings.work import SystemWorkings
 
 SYSTEM_FIELDS = (
     "service",
@@ -185,12 +188,19 @@ def _system(context: Context, system: System, facts: FactReader, rows: _SectionR
             hazards=brief.hazards,
             first=first,
             facts=facts.facts(system) if first else None,
-            totals=tuple(working_view(w, context.edition) for w in (worked.length_m, worked.content_l))
+            totals=tuple(working_view(w, context.edition) for w in _totals(context, system_id, worked))
             if first
             else (),
             sections=rows.table(part, "Sections of this system"),
             leaves=leaves_of(stem, leaf, len(sections), "section"),
         )
+
+
+def _totals(context: Context, system_id: str, worked: SystemWorkings) -> tuple[Worked, ...]:
+    aids = context.outcome.workings.aids
+    members = context.outcome.project.sections_of_system.get(system_id, [])
+    masses = system_masses(aids[section.section_id] for section in members if section.section_id in aids)
+    return (worked.length_m, worked.content_l, worked.fittings_allowance_l, worked.plant_content_l, *masses)
 
 
 def system_pages(context: Context) -> Iterator[SystemPage]:

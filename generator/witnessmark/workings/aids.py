@@ -1,8 +1,8 @@
 """Working aids of a section page: draining, expansion, dosing, flow, flushing, leaks, supports, load."""
 
 import csv
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import cache
 from math import pi
 
@@ -15,7 +15,7 @@ from witnessmark.workings.calculation import Known, Limits, calculated, given, o
 from witnessmark.workings.materials import material_figure
 from witnessmark.workings.practice import flushing_rule, leak_rule
 from witnessmark.workings.section_rating import GASES, WATERS, water_density
-from witnessmark.workings.tube_content import TubeWorking
+from witnessmark.workings.tube_content import TubeWorking, summed
 
 SUPPORT_BASIS = "uk"
 DRAIN_BORE_MM = 13.0
@@ -42,6 +42,7 @@ class SizeAid:
     expansion_mm: Worked
     """Between the lowest and the highest temperature, over the recorded length."""
     filled_mass_kg_m: Worked
+    empty_mass_kg_m: Worked
     flow_at_one_m_s: Worked
 
 
@@ -61,6 +62,9 @@ class SectionAids:
     hole_leaks: tuple[tuple[float, Worked], ...]
     """Diameter of the hole, mm, and the leak at the working pressure."""
     sizes: tuple[SizeAid, ...]
+    empty_mass_kg: Worked
+    """Of all tube of the section, without fittings, insulation and brackets."""
+    filled_mass_kg: Worked
     supports: tuple[SupportSpacing, ...]
 
 
@@ -114,6 +118,7 @@ class AidWork(Mapping[str, SectionAids]):
         needs_liquid = [] if liquid else [f"a plain water as the medium, which is {_words(medium)}"]
         density = water_density(cold.value, "lowest temperature")
         bore = _largest(tubes)
+        sizes = tuple(_size(working, cold, hot, medium) for working in tubes)
         flush_flow = _flow("Flow to flush at", bore, flushing_rule("velocity").known("velocity v"), needs_liquid)
         return SectionAids(
             section_id=section.section_id,
@@ -136,15 +141,13 @@ class AidWork(Mapping[str, SectionAids]):
                 lambda litres, changes, flow: drainage.flush_time(litres, changes, flow) / 60,
             ),
             hole_leaks=tuple((hole, _leak(hole, pressure, density, needs_liquid)) for hole in HOLES_MM),
-            sizes=tuple(_size(working, cold, hot, medium) for working in tubes),
+            sizes=sizes,
+            empty_mass_kg=_mass("Mass of the empty tube", "empty-mass", sizes, lambda size: size.empty_mass_kg_m),
+            filled_mass_kg=_mass("Mass of the filled tube", "filled-mass", sizes, lambda size: size.filled_mass_kg_m),
             supports=tuple(
                 {id(s): s for w in tubes if w.tube.material and w.tube.od_mm for s in (self._spacing(w),)}.values()
             ),
         )
-
-    def _spacings(self, tubes: tuple[TubeWorking, ...]) -> tuple[SupportSpacing, ...]:
-        sized = [working for working in tubes if working.tube.material and working.tube.od_mm]
-        return tuple({(w.tube.material, w.tube.od_mm): self._spacing(w) for w in sized}.values())
 
     def _spacing(self, working: TubeWorking) -> SupportSpacing:
         material, od_mm = working.tube.material or "", working.tube.od_mm or 0.0
@@ -171,6 +174,35 @@ class AidWork(Mapping[str, SectionAids]):
                 ),
             )
         return self._supports[material, od_mm]
+
+
+def _mass(name: str, formula_id: str, sizes: Sequence[SizeAid], of: Callable[[SizeAid], Worked]) -> Worked:
+    """Mass of all tube of a section: mass per metre times recorded length, summed."""
+    parts = []
+    for size in sizes:
+        per_metre, length = of(size), recorded(size.working.tube, "length_m", "length L", "m")
+        missing = (*per_metre.missing, *((length.missing,) if length.value is None else ()))
+        mass = None if per_metre.value is None or length.value is None else per_metre.value * length.value
+        inputs = (*per_metre.inputs, *((length.input,) if length.input else ()))
+        parts.append(Worked(name, mass, "kg", 1, per_metre.formula, inputs, missing=missing))
+    total = summed(name, "kg", 1, parts, "sum over the tubes of m' · L", "a tube length for the section")
+    limits = "Tube alone: no fittings, valves, insulation or brackets."
+    return replace(total, formula_id=formula_id, limits=limits)
+
+
+def system_masses(aids: Iterable[SectionAids]) -> tuple[Worked, Worked]:
+    """Empty and filled mass of the tube of a system, as sums over its sections; kg."""
+    members = list(aids)
+
+    def total(name: str, parts: list[Worked]) -> Worked:
+        # The pages of the sections open to the cells; a system names the sum alone.
+        bare = [replace(part, inputs=()) for part in parts]
+        return summed(name, "kg", 0, bare, "sum over its sections", "a section of the system")
+
+    return (
+        total("Mass of the empty tube", [member.empty_mass_kg for member in members]),
+        total("Mass of the filled tube", [member.filled_mass_kg for member in members]),
+    )
 
 
 def _words(word: str | None) -> str:
@@ -265,5 +297,8 @@ def _size(working: TubeWorking, cold: Known, hot: Known, medium: str | None) -> 
     mass = calculated(
         "Filled mass per metre", "filled-mass", (outside, of_worked(wall), steel, content), tube.filled_mass_per_metre
     )
+    empty = calculated(
+        "Empty mass per metre", "empty-mass", (outside, of_worked(wall), steel), tube.empty_mass_per_metre
+    )
     one = given(1.0, "velocity v", "m/s", "an example")
-    return SizeAid(working, growth, mass, _flow("Flow at", of_worked(working.bore_mm), one, []))
+    return SizeAid(working, growth, mass, empty, _flow("Flow at", of_worked(working.bore_mm), one, []))

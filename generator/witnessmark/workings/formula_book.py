@@ -65,6 +65,8 @@ def _examples() -> dict[str, Example]:
     return {
         "bore": (_given(_D, _T), tube.bore),
         "tube-content": (_given(_D, _T, (30.0, "length L", "m")), tube.volume),
+        "fittings-allowance": (_given((800.0, "content V", "L"), (5.0, "share x", "%")), dosing.dose),
+        "empty-mass": (_given(_D, _T, (8000.0, "density of the tube ρw", "kg/m³")), tube.empty_mass_per_metre),
         "filled-mass": (
             _given(_D, _T, (8000.0, "density of the tube ρw", "kg/m³"), (998.2, "density of the content ρ", "kg/m³")),
             tube.filled_mass_per_metre,

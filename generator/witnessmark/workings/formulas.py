@@ -51,6 +51,16 @@ FORMULAS: tuple[Formula, ...] = (
         "Nominal sizes; tube alone: fittings, valves and plant are not in it.", _GEOMETRY, "published",
     ),
     Formula(
+        "fittings-allowance", "Allowance for fittings", "Va = x · V / 100", "L", 1,
+        _symbols("Va|allowance|L", "x|declared share|%", "V|content of the tubes|L"),
+        "A share that the designer declares; nothing is added where none is declared.", "arithmetic", "common practice",
+    ),
+    Formula(
+        "empty-mass", "Mass of a metre of empty tube", "m' = π·(D − t)·t·ρw / 10⁶", "kg/m", 2,
+        _symbols("m'|mass per metre|kg/m", _D, _T, "ρw|density of the tube|kg/m³"),
+        "Bare tube: no insulation, fittings or brackets.", _GEOMETRY, "published",
+    ),
+    Formula(
         "filled-mass", "Mass of a metre of filled tube", "m' = π·(D − t)·t·ρw / 10⁶ + π/4·(D − 2·t)²·ρ / 10⁶", "kg/m",
         2, _symbols("m'|mass per metre|kg/m", _D, _T, "ρw|density of the tube|kg/m³", "ρ|density of the content|kg/m³"),
         "Bare tube with its content: no insulation, fittings or brackets.", _GEOMETRY, "published",

@@ -5,12 +5,14 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from witnessmark.engineering import dosing
 from witnessmark.engineering.calendar_terms import first_to_end
 from witnessmark.model.project import Project
 from witnessmark.model.quantity import Input, Worked
 from witnessmark.model.records import Section, System
 from witnessmark.model.source import SourceLocation
 from witnessmark.workings.aids import AidWork, SectionAids
+from witnessmark.workings.calculation import calculated, of_worked, recorded
 from witnessmark.workings.guarantee import GuaranteeWorking, guarantee_working
 from witnessmark.workings.section_rating import RatingWork, SectionRating, ServicePoint
 from witnessmark.workings.tag_codes import TagCodes, assign
@@ -51,6 +53,9 @@ class SystemWorkings:
     system_id: str
     length_m: Worked
     content_l: Worked
+    fittings_allowance_l: Worked
+    """What the designer declares for fittings and valves; never added to the content in silence."""
+    plant_content_l: Worked
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,10 +124,27 @@ def _system_workings(project: Project, system: System, sections: dict[str, Secti
         # A system sums hundreds of tubes: its working names the sections, whose pages open to the cells.
         return Worked(worked.name, worked.value, worked.unit, worked.places, worked.formula, missing=worked.missing)
 
+    content = summed("Water content", "L", 1, [bare(m.content_l) for m in members], "sum over its sections", missing)
+    plant = recorded(system, "plant_content_l", "plant content", "L")
     return SystemWorkings(
         system.system_id,
         summed("Length of tube", "m", 1, [bare(m.length_m) for m in members], "sum over its sections", missing),
-        summed("Water content", "L", 1, [bare(m.content_l) for m in members], "sum over its sections", missing),
+        content,
+        calculated(
+            "Allowance for fittings",
+            "fittings-allowance",
+            (of_worked(content), recorded(system, "fittings_allowance_percent", "allowance for fittings", "%")),
+            dosing.dose,
+        ),
+        Worked(
+            "Plant content",
+            plant.value,
+            "L",
+            0,
+            "as recorded",
+            (plant.input,) if plant.input else (),
+            missing=(plant.missing,) if plant.value is None else (),
+        ),
     )
 
 
