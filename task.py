@@ -21,8 +21,8 @@ ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
 BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
 PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
-DEBIAN_PACKAGES = {"chromium": ("chromium",), "java": ("default-jre-headless",)}
-"""Programs that tests need beside Python, and the Debian packages that bring them."""
+DEBIAN_PACKAGES = {"chromium": ("chromium", "fonts-dejavu-core"), "java": ("default-jre-headless",)}
+"""Programs that tests need beside Python, and Debian's packages for them; a browser without a font draws no text."""
 
 
 def run(*command: str | Path, env: dict[str, str] | None = None) -> None:
