@@ -26,6 +26,8 @@ class Check:
     run: Callable[[Project, Workings], Answer]
     requires: frozenset[str] = frozenset()
     """Slugs of checks that must not break before this one can say anything."""
+    awaits: str = ""
+    """Records that no table holds yet: the check is listed and cannot be asked."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,6 +2,7 @@
 
 from collections import Counter
 
+from witnessmark.checks.concession_book import ConcessionBook
 from witnessmark.checks.judgement import Check, CheckRun, Judgement, collect
 from witnessmark.checks.registry import CHECKS, CRASHED
 from witnessmark.model.finding import Finding, Outcome, Subject
@@ -14,7 +15,11 @@ def judge(project: Project, workings: Workings, checks: tuple[Check, ...] = CHEC
     runs: list[CheckRun] = []
     findings: list[Finding] = list(project.findings)
     broken: set[str] = set()
+    concessions = ConcessionBook(project)
     for check in checks:
+        if check.awaits:
+            runs.append(CheckRun(check.rule, 0, 0, 0, 0, f"it needs {check.awaits}"))
+            continue
         blocked = sorted(check.requires & broken)
         if blocked:
             runs.append(CheckRun(check.rule, 0, 0, 0, 0, f"it stands on {', '.join(blocked)}, which failed"))
@@ -26,7 +31,8 @@ def judge(project: Project, workings: Workings, checks: tuple[Check, ...] = CHEC
             runs.append(CheckRun(check.rule, 0, 0, 0, 0, "it could not run"))
             findings.append(_crashed(check, error))
             continue
-        counts = Counter(finding.outcome for finding in answer.findings)
+        answered = [concessions.applied(finding) for finding in answer.findings]
+        counts = Counter(finding.outcome for finding in answered)
         if counts[Outcome.FAIL]:
             broken.add(check.rule.slug)
         runs.append(
@@ -34,7 +40,7 @@ def judge(project: Project, workings: Workings, checks: tuple[Check, ...] = CHEC
                 check.rule, answer.examined, counts[Outcome.FAIL], counts[Outcome.CANNOT_TELL], counts[Outcome.WAIVED]
             )
         )
-        findings.extend(answer.findings)
+        findings.extend(answered)
     return collect(runs, findings)
 
 

@@ -21,6 +21,7 @@ from witnessmark.intake.testing_settings import read_logger, read_procedure, rea
 from witnessmark.model.bundled import shared_path
 from witnessmark.model.contract import contract
 from witnessmark.model.settings import (
+    GUARANTEE_NEEDS,
     ColumnAnswer,
     Duty,
     GuaranteeTerms,
@@ -30,7 +31,9 @@ from witnessmark.model.settings import (
     SheetSettings,
     SourceSettings,
     TagSettings,
+    WitnessSettings,
 )
+from witnessmark.model.threshold import thresholds
 
 PROJECT_FILE = "project.yml"
 _MAX_BYTES = 2_000_000
@@ -228,7 +231,19 @@ def _terms(material: str, raw: Mapping[str, Any]) -> GuaranteeTerms:
         register_within_days=raw.get("register_within_days"),
         registered_on=_optional_date(raw, "registered_on", f"guarantee.{material}"),
         conditions=tuple(raw.get("conditions", ())),
+        needs=tuple(raw.get("needs", GUARANTEE_NEEDS)),
+        certificate_type=raw.get("certificate_type", ""),
+        registration=raw.get("registration", ""),
     )
+
+
+def _thresholds(raw: Mapping[str, float]) -> dict[str, float]:
+    for name in raw:
+        if name not in thresholds():
+            near = get_close_matches(name, thresholds(), n=1)
+            hint = f"did you mean '{near[0]}'?" if near else f"known are {', '.join(thresholds())}."
+            raise UnusableProject(f"{PROJECT_FILE}: thresholds names '{name}', which no check uses; {hint}")
+    return dict(raw)
 
 
 def read_settings(folder: Path) -> ProjectSettings:
@@ -341,5 +356,7 @@ def _settings(raw: dict[str, Any]) -> ProjectSettings:
             oldest_date=_optional_date(limits, "oldest_date", "limits") or datetime.date(1990, 1, 1),
             newest_date=_optional_date(limits, "newest_date", "limits"),
         ),
-        thresholds=raw.get("thresholds", {}),
+        thresholds=_thresholds(raw.get("thresholds", {})),
+        concession_approvers=tuple(raw.get("concession_approvers", ())),
+        witness=WitnessSettings(**{key: tuple(value) for key, value in raw.get("witness", {}).items()}),
     )

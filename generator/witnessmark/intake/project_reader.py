@@ -39,6 +39,15 @@ SINGULAR = {
     "batches": "batch",
     "ratings": "rating",
     "documents": "document",
+    "valves": "valve",
+    "flushings": "flushing",
+    "treatments": "treatment",
+    "snags": "snag",
+    "concessions": "concession",
+    "alterations": "alteration",
+    "supports": "support",
+    "insulations": "insulation",
+    "issued_tags": "issued tag",
     "tags": "tag",
 }
 

@@ -86,6 +86,15 @@ TABLE_NAMES = (
     "batches",
     "ratings",
     "documents",
+    "valves",
+    "flushings",
+    "treatments",
+    "snags",
+    "concessions",
+    "alterations",
+    "supports",
+    "insulations",
+    "issued_tags",
     "tags",
 )
 """All tables, in the order in which people fill them in."""

@@ -1,5 +1,6 @@
 """Findings: what the records do not show, where, and what would close it."""
 
+import datetime
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -47,6 +48,11 @@ class Rule:
     what: str
     why: str
     example: str
+    """Words of a finding, as an example that fails."""
+    passes: str = ""
+    """An example that passes."""
+    thresholds: tuple[str, ...] = ()
+    """Names of the thresholds on which it turns."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +61,20 @@ class Subject:
 
     kind: str
     id: str
+
+
+@dataclass(frozen=True, slots=True)
+class Waiver:
+    """An accepted departure: who accepted it by role, why, when, until when, and what it does to the guarantee."""
+
+    concession_id: str
+    approved_by_role: str
+    approved_on: datetime.date
+    expires_on: datetime.date | None
+    reason: str
+    guarantee_effect: str
+    """'none', 'needs_consent' or 'excluded'."""
+    location: SourceLocation
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +91,10 @@ class Finding:
     whose: str = ""
     section_ids: tuple[str, ...] = ()
     """Sections on whose pages the finding is shown."""
+    joint_ids: tuple[str, ...] = ()
+    """Joints it concerns, where these are not all of its sections."""
+    waiver: Waiver | None = None
+    """Of a waived finding, the concession."""
 
     @property
     def breaks_chain(self) -> bool:

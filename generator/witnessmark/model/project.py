@@ -7,23 +7,32 @@ from pathlib import Path
 
 from witnessmark.model.finding import Finding
 from witnessmark.model.records import (
+    Alteration,
     Batch,
     Calibration,
+    Concession,
     Document,
+    Flushing,
     Instrument,
+    Insulation,
+    IssuedTag,
     Joint,
     Node,
     Operative,
     Rating,
     Record,
     Section,
+    Snag,
+    Support,
     System,
     Tag,
     TestStage,
     Tool,
     ToolService,
     Training,
+    Treatment,
     TubeLength,
+    Valve,
 )
 from witnessmark.model.settings import ProjectSettings
 from witnessmark.model.source import SourceLocation
@@ -91,6 +100,15 @@ class Records:
     batches: tuple[Batch, ...] = ()
     ratings: tuple[Rating, ...] = ()
     documents: tuple[Document, ...] = ()
+    valves: tuple[Valve, ...] = ()
+    flushings: tuple[Flushing, ...] = ()
+    treatments: tuple[Treatment, ...] = ()
+    snags: tuple[Snag, ...] = ()
+    concessions: tuple[Concession, ...] = ()
+    alterations: tuple[Alteration, ...] = ()
+    supports: tuple[Support, ...] = ()
+    insulations: tuple[Insulation, ...] = ()
+    issued_tags: tuple[IssuedTag, ...] = ()
     tags: tuple[Tag, ...] = ()
 
     def table(self, name: str) -> tuple[Record, ...]:

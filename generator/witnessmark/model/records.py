@@ -136,20 +136,30 @@ class Joint(Record):
     operative_id: str | None
     tool_id: str | None
     jaw_id: str | None
+    adapter_id: str | None
     press_date: datetime.date | None
     press_time: datetime.time | None
     cut_square: bool | None
     deburred: bool | None
+    coating_stripped: bool | None
     seal_present: bool | None
     depth_marked: bool | None
     fully_inserted: bool | None
+    lubricated: bool | None
+    tool_isolated: bool | None
     depth_mark_visible: bool | None
+    fitting_closed: bool | None
+    sling_left_on: bool | None
+    excess_wiped: bool | None
+    marked_complete: bool | None
     pressed_check: bool | None
     checker_id: str | None
     check_date: datetime.date | None
     press_count: int | None
     status: str | None
     replaces_joint: str | None
+    boundary: bool | None
+    tube_to_next_mm: float | None
     photo: str | None
     remarks: str | None
     recorded_as_end: bool
@@ -163,6 +173,7 @@ class TestStage(Record):
     attempt: int | None
     stage: str | None
     section_ids: tuple[str, ...]
+    joints_left_out: tuple[str, ...]
     boundary: str | None
     procedure: str | None
     medium: str | None
@@ -184,6 +195,8 @@ class TestStage(Record):
     instrument_id: str | None
     gauge_elevation_m: float | None
     relief_set_bar: float | None
+    energy_assessed: bool | None
+    exclusion_zone: bool | None
     topped_up: bool | None
     joints_inspected: bool | None
     result: str | None
@@ -342,6 +355,8 @@ class Document(Record):
     date: datetime.date | None
     about: str | None
     edition: str | None
+    declared_sha256: str | None
+    legible: bool | None
     sha256: str | None
     """Of the file below documents/; ``None`` where there is none to read."""
     size_bytes: int | None
@@ -354,6 +369,205 @@ class Tag(Record):
     code: str
     section_id: str
     first_issue: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Valve(Record):
+    """One row a valve."""
+
+    valve_id: str
+    node_id: str | None
+    kind: str | None
+    od_mm: float | None
+    pressure_rating_bar: float | None
+    max_temperature_c: float | None
+    normal_position: str | None
+    closes: str | None
+    turns: float | None
+    key: str | None
+    level: str | None
+    location: str | None
+    access: str | None
+    section_ids: tuple[str, ...]
+    ports_shut: str | None
+    photo_near: str | None
+    photo_far: str | None
+    exercised_on: datetime.date | None
+    holds_tight: bool | None
+    consequence: str | None
+    remarks: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Flushing(Record):
+    """One row a flush, chemical clean or disinfection."""
+
+    flushing_id: str
+    kind: str | None
+    section_ids: tuple[str, ...]
+    procedure: str | None
+    date: datetime.date | None
+    flow_l_s: float | None
+    velocity_m_s: float | None
+    duration_min: float | None
+    water_changes: float | None
+    strainers_cleaned: bool | None
+    chemical: str | None
+    concentration_mg_l: float | None
+    contact_min: float | None
+    neutralised: bool | None
+    result: str | None
+    done_by_role: str | None
+    certificate_no: str | None
+    document_id: str | None
+    remarks: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Treatment(Record):
+    """One row an event."""
+
+    treatment_id: str
+    kind: str | None
+    system_id: str | None
+    section_ids: tuple[str, ...]
+    date: datetime.date | None
+    from_date: datetime.date | None
+    sample_point: str | None
+    water_source: str | None
+    ph: float | None
+    conductivity_us_cm: float | None
+    chloride_mg_l: float | None
+    iron_mg_l: float | None
+    oxygen_mg_l: float | None
+    inhibitor_mg_l: float | None
+    glycol_percent: float | None
+    colonies_cfu_ml: float | None
+    legionella_cfu_l: float | None
+    hours_per_day: float | None
+    laboratory: str | None
+    accreditation_no: str | None
+    result: str | None
+    done_by_role: str | None
+    document_id: str | None
+    remarks: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Snag(Record):
+    """One row a defect found, and what became of it."""
+
+    snag_id: str
+    description: str | None
+    snag_class: str | None
+    kind: str | None
+    section_ids: tuple[str, ...]
+    joint_ids: tuple[str, ...]
+    raised_by_role: str | None
+    raised_on: datetime.date | None
+    due_on: datetime.date | None
+    owner_role: str | None
+    action: str | None
+    closed_on: datetime.date | None
+    closed_by_role: str | None
+    retest_required: bool | None
+    retest_test_id: str | None
+    document_id: str | None
+    remarks: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Concession(Record):
+    """One row an accepted departure."""
+
+    concession_id: str
+    check: str | None
+    section_ids: tuple[str, ...]
+    joint_ids: tuple[str, ...]
+    subject: str | None
+    departure: str | None
+    reason: str | None
+    risk: str | None
+    decision: str | None
+    approved_by_role: str | None
+    approved_on: datetime.date | None
+    expires_on: datetime.date | None
+    guarantee_effect: str | None
+    guarantor_consent: bool | None
+    document_id: str | None
+    remarks: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Alteration(Record):
+    """One row a change to what was made."""
+
+    alteration_id: str
+    kind: str | None
+    section_ids: tuple[str, ...]
+    joint_ids: tuple[str, ...]
+    node_id: str | None
+    into_section_ids: tuple[str, ...]
+    date: datetime.date | None
+    time: datetime.time | None
+    reason: str | None
+    done_by_role: str | None
+    test_id: str | None
+    watched_bar: float | None
+    watched_min: float | None
+    seen_dry: bool | None
+    document_id: str | None
+    remarks: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Support(Record):
+    """One row a run of supports, an anchor, guide or expansion device."""
+
+    support_id: str
+    section_id: str | None
+    kind: str | None
+    od_mm: float | None
+    orientation: str | None
+    spacing_m: float | None
+    from_fitting_mm: float | None
+    lined: bool | None
+    takes_up_mm: float | None
+    inspected_on: datetime.date | None
+    inspected_by_role: str | None
+    result: str | None
+    remarks: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Insulation(Record):
+    """One row an insulation of one or more sections, and its inspection."""
+
+    insulation_id: str
+    section_ids: tuple[str, ...]
+    material: str | None
+    thickness_mm: float | None
+    vapour_barrier: bool | None
+    joints_sealed: bool | None
+    chloride_free: bool | None
+    fire_class: str | None
+    applied_on: datetime.date | None
+    inspected_on: datetime.date | None
+    inspected_by_role: str | None
+    result: str | None
+    tag_outside: bool | None
+    bands_fixed: bool | None
+    document_id: str | None
+    remarks: str | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class IssuedTag(Record):
+    """One row a tag code that an earlier issue of the pack gave out."""
+
+    issue: str
+    code: str
+    section_id: str | None
 
 
 RECORD_CLASSES: dict[str, type[Record]] = {
@@ -372,5 +586,14 @@ RECORD_CLASSES: dict[str, type[Record]] = {
     "batches": Batch,
     "ratings": Rating,
     "documents": Document,
+    "valves": Valve,
+    "flushings": Flushing,
+    "treatments": Treatment,
+    "snags": Snag,
+    "concessions": Concession,
+    "alterations": Alteration,
+    "supports": Support,
+    "insulations": Insulation,
+    "issued_tags": IssuedTag,
     "tags": Tag,
 }

@@ -89,6 +89,18 @@ class SourceSettings:
     options: Mapping[str, Any] = field(default_factory=dict)
 
 
+GUARANTEE_NEEDS = (
+    "registered_in_time",
+    "system_parts_only",
+    "trained_operatives",
+    "serviced_tools",
+    "tested",
+    "inside_envelope",
+    "water_treated",
+)
+"""Conditions that guarantees put to the records, in the order in which pages show them."""
+
+
 @dataclass(frozen=True, slots=True)
 class GuaranteeTerms:
     """Terms of the guarantee for one material, as the guarantor states them."""
@@ -101,6 +113,20 @@ class GuaranteeTerms:
     register_within_days: int | None = None
     registered_on: datetime.date | None = None
     conditions: tuple[str, ...] = ()
+    needs: tuple[str, ...] = GUARANTEE_NEEDS
+    """What the terms ask of the records, of :data:`GUARANTEE_NEEDS`."""
+    certificate_type: str = ""
+    """EN 10204 type that the terms ask for; '' where they ask for none."""
+    registration: str = ""
+    """Document that shows the registration and what was sent with it."""
+
+
+@dataclass(frozen=True, slots=True)
+class WitnessSettings:
+    """Which test stages need a witness, and from which organisations."""
+
+    stages: tuple[str, ...] = ()
+    organisations: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,4 +189,8 @@ class ProjectSettings:
     loggers: Mapping[str, LoggerAnswer] = field(default_factory=dict)
     """By file below documents/."""
     limits: Limits = field(default_factory=Limits)
-    thresholds: Mapping[str, Any] = field(default_factory=dict)
+    thresholds: Mapping[str, float] = field(default_factory=dict)
+    """Thresholds that differ from their defaults, by name; see :mod:`witnessmark.model.threshold`."""
+    concession_approvers: tuple[str, ...] = ()
+    """Roles that may accept a departure; empty where the project does not say."""
+    witness: WitnessSettings = field(default_factory=WitnessSettings)

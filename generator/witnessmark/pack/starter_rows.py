@@ -99,6 +99,15 @@ _ROWS: dict[str, tuple[dict[str, str], ...]] = {
         {"document_id": "DOC-160", "title": "Example: training", "kind": "training_certificate", "about": "OP-03"},
         {"document_id": "DOC-201", "title": "Example: material", "kind": "material_certificate", "about": "B-FA22-03"},
     ),
+    "valves": ({"remarks": "Example: an isolating valve"},),
+    "flushings": ({"remarks": "Example row"},),
+    "treatments": ({"remarks": "Example: a sample and its results"},),
+    "snags": ({"remarks": "Example row", "retest_test_id": ""},),
+    "concessions": ({"remarks": "Example row", "subject": ""},),
+    "alterations": ({"remarks": "Example: a valve changed after completion", "test_id": ""},),
+    "supports": ({"remarks": "Example row"},),
+    "insulations": ({"remarks": "Example row"},),
+    "issued_tags": ({},),
 }
 
 

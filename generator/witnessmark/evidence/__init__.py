@@ -1,0 +1,1 @@
+"""What the answers of all checks amount to: chains, guarantee evidence, completeness, traces, samples, readiness."""
