@@ -4,20 +4,8 @@ import datetime
 import re
 from functools import lru_cache
 
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
+from witnessmark.model.day_words import day_words
+
 NOT_RECORDED = "not recorded"
 NOT_READ = "could not be read"
 NOT_IN_RECORDS = "not in the records"
@@ -41,7 +29,7 @@ def clean(text: str) -> str:
 @lru_cache(maxsize=8192)
 def date_words(day: datetime.date) -> str:
     """'12 May 2026'."""
-    return f"{day.day} {MONTHS[day.month - 1]} {day.year}"
+    return day_words(day)
 
 
 def choice_words(value: str) -> str:
