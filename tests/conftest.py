@@ -52,7 +52,7 @@ class RecordFactory:
         """A record of ``table``; ``raw`` says how a cell stood in the file where it differs from the value."""
         kind = RECORD_CLASSES[table]
         names = [f.name for f in dataclasses.fields(kind) if f.name not in ("source", "recorded_as_end")]
-        defaults: dict[str, Any] = {"section_ids": ()} if table == "tests" else {}
+        defaults = {field.name: () for field in contract()[table].fields if field.reads == "refs"}
         filled = {name: values.get(name, defaults.get(name)) for name in names}
         row = self._rows[table] = self._rows.get(table, 1) + 1
         texts = tuple((raw or {}).get(name, _as_written(filled[name])) for name in names)

@@ -71,6 +71,57 @@ def test_check_reports_like_a_compiler_and_adds_up(run: Run, project: Path) -> N
     assert said.code == ExitCode.CHAIN_BROKEN
 
 
+def test_check_says_what_is_new_and_what_is_closed_since_the_last_one(run: Run, project: Path) -> None:
+    first = run("check", project)
+    assert "Since the last check" not in first.out
+    sound = (project / "records" / "joints.csv").read_bytes()
+    break_the_chain(project)
+    second = run("check", project)
+    told = [line for line in second.out.splitlines() if line.endswith("(new)")]
+    assert any("[joint-id-used-twice" in line for line in told), second.out
+    assert re.search(rf"Since the last check: {len(told)} new, ", second.out), second.out
+    (project / "records" / "joints.csv").write_bytes(sound)
+    third = run("check", project)
+    assert "    closed: joint-id-used-twice, joint " in third.out
+    assert re.search(r"Since the last check: \d+ new, \d+ still open, [1-9]\d* closed\.", third.out)
+
+
+def test_a_check_of_records_that_may_not_be_written_says_that_nothing_was_kept(run: Run, project: Path) -> None:
+    (project / ".witnessmark").write_text("a file in the way")
+    said = run("check", project)
+    assert "What was found could not be kept for the next check" in said.out
+    assert said.code in (ExitCode.DONE, ExitCode.CHAIN_BROKEN)
+
+
+def test_findings_stand_under_whoever_has_to_act(run: Run, project: Path) -> None:
+    break_the_chain(project)
+    said = run("check", project)
+    heads = [line for line in said.out.splitlines() if line.startswith("== ")]
+    assert heads
+    assert sum(int(re.findall(r": ([\d,]+) open", head)[0]) for head in heads if " open" in head) == len(
+        json.loads(run("check", project, "--json").out)
+    )
+
+
+def test_explain_gives_the_text_of_the_reference_page_and_needs_no_project(run: Run) -> None:
+    said = run("check", "--explain", "joint-id-used-twice")
+    assert said.code == ExitCode.DONE
+    for part in ("What it checks", "Why it matters", "Example of a finding", "Remedy"):
+        assert f"\n{part}\n" in said.out
+    unknown = run("check", "--explain", "joint-id-used-thrice")
+    assert (unknown.code, unknown.out) == (ExitCode.CANNOT, "")
+    assert "did you mean joint-id-used-twice" in unknown.err
+    assert run("check").code == ExitCode.CANNOT
+
+
+def test_chase_lists_are_written_one_for_each_whose_job_it_is(run: Run, project: Path, tmp_path: Path) -> None:
+    break_the_chain(project)
+    said = run("check", project, "--chase", tmp_path / "chase")
+    names = {path.suffix for path in (tmp_path / "chase").iterdir()}
+    assert names == {".txt", ".csv"}
+    assert f"chase lists into {tmp_path / 'chase'}." in said.out
+
+
 def test_check_json_prints_nothing_but_the_list(shell: Shell, project: Path) -> None:
     break_the_chain(project)
     done = shell("check", project, "--json")
@@ -105,7 +156,7 @@ def test_build_writes_everything_and_says_where(run: Run, project: Path) -> None
     assert said.code == ExitCode.DONE, said.err
     out = project / "handover"
     assert {path.name for path in out.iterdir()} == {
-        "audit", "facilities", "tag", "tags", "findings.json", ".witnessmark-pack",
+        "audit", "facilities", "tag", "tags", "findings.json", "findings.csv", "chase", ".witnessmark-pack",
     }  # fmt: skip
     assert said.out.startswith(f"Built {out}: 1 section, 1 tag, 1 of them new.")
     code = (project / "records" / "tags.csv").read_text().splitlines()[1].split(",")[0]

@@ -33,6 +33,7 @@ def record(table: str, row: int = 2, **fields: Any) -> Any:
     cls = RECORD_CLASSES[table]
     source = RowSource(SourceTable(f"records/{table}.csv", "", {}, ()), row, ())
     blank: dict[str, Any] = {f.name: None for f in dataclasses.fields(cls) if f.name != "source"}
+    blank |= {field.name: () for field in contract()[table].fields if field.reads == "refs"}
     if table == "joints":
         blank["recorded_as_end"] = True
     return cls(source=source, **(blank | fields))

@@ -18,10 +18,8 @@ from openpyxl import load_workbook
 from witnessmark import pipeline
 from witnessmark.intake.project_file import read_settings
 from witnessmark.model.bundled import shared_path
-from witnessmark.model.contract import TABLE_NAMES, contract
+from witnessmark.model.contract import FILLED_IN, contract
 from witnessmark.pack.starter import WORKBOOK, StarterExists, StarterNotWritable, write_starter
-
-FILLED_IN = [name for name in TABLE_NAMES if name != "tags"]
 
 
 @pytest.fixture(scope="module")

@@ -9,8 +9,9 @@ from witnessmark import pipeline
 from witnessmark.cli.progress import ProgressLine
 from witnessmark.cli.side_by_side import side_by_side
 from witnessmark.model.contract import Edition
+from witnessmark.pack.chase_files import CHASE_FOLDER, write_chase_files
 from witnessmark.pack.data_export import export_data
-from witnessmark.pack.findings_file import FINDINGS_FILE, findings_text
+from witnessmark.pack.findings_file import FINDINGS_FILE, FINDINGS_TABLE, findings_text, write_findings_table
 from witnessmark.pack.swap_in import fresh_folder, refuse_output
 from witnessmark.pack.tag_register import append_codes
 from witnessmark.pack.tags_output import write_tags
@@ -44,6 +45,8 @@ def build_pack(project: Path, out: Path, progress: ProgressLine) -> pipeline.Out
 
         side_by_side(first_half, second_half)
         (part / FINDINGS_FILE).write_bytes(findings_text(outcome).encode())
+        write_findings_table(outcome, part / FINDINGS_TABLE)
+        write_chase_files(outcome, part / CHASE_FOLDER)
         append_codes(project, outcome.workings.tags.new, outcome.project.settings.issue.number)
     return outcome
 

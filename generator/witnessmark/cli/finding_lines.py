@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from witnessmark.checks.judgement import Judgement
+from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Severity
 from witnessmark.model.project import SourceAccount
 
@@ -14,8 +15,11 @@ FIRST_FEW = 5
 _Group = tuple[str, str, str, str, str]
 
 
-def finding_lines(findings: Iterable[Finding], *, show_all: bool) -> Iterator[str]:
-    """Lines for people; of many findings of one rule in one column the first few stand for all, unless asked."""
+def finding_lines(findings: Iterable[Finding], *, show_all: bool, new: frozenset[int] = frozenset()) -> Iterator[str]:
+    """Lines for people; of many findings of one rule in one column the first few stand for all, unless asked.
+
+    ``new`` holds the identities of findings that the last check did not have.
+    """
     findings = list(findings)
     sizes = Counter(_group(finding) for finding in findings)
     seen: Counter[_Group] = Counter()
@@ -24,7 +28,7 @@ def finding_lines(findings: Iterable[Finding], *, show_all: bool) -> Iterator[st
         seen[group] += 1
         # A line that hides a single finding would be as long as the finding.
         if show_all or seen[group] <= FIRST_FEW or sizes[group] == FIRST_FEW + 1:
-            yield from _finding(finding)
+            yield from _finding(finding, new=id(finding) in new)
         elif seen[group] == FIRST_FEW + 1:
             yield f"… and {sizes[group] - FIRST_FEW:,} more of {finding.rule.slug}{_where(finding)} (--all shows them)"
 
@@ -64,13 +68,22 @@ _SEVERITY_WORDS = {
 }
 
 
-def _finding(finding: Finding) -> Iterator[str]:
+def _finding(finding: Finding, *, new: bool) -> Iterator[str]:
     answer = "" if finding.outcome is Outcome.FAIL else f" ({finding.outcome.value})"
     place = finding.location
     # The column follows behind: editors jump to file:row, and know no column letters.
     where = str(replace(place, column="")) if place else f"{finding.subject.kind} {finding.subject.id}"
     column = f", column {place.column}" if place and place.column else ""
-    yield one_line(f"{where}: {finding.rule.severity.value}{answer}: {finding.message} [{finding.rule.slug}{column}]")
+    mark = " (new)" if new else ""
+    yield one_line(
+        f"{where}: {finding.rule.severity.value}{answer}: {finding.message} [{finding.rule.slug}{column}]{mark}"
+    )
+    if finding.waiver is not None:
+        waiver = finding.waiver
+        until = f", until {day_words(waiver.expires_on)}" if waiver.expires_on else ""
+        by = f"by {waiver.approved_by_role} on {day_words(waiver.approved_on)}{until}"
+        yield one_line(f"    accepted: {waiver.concession_id}, {by}{f': {waiver.reason}' if waiver.reason else ''}")
+        return
     yield one_line(f"    closes: {finding.remedy}")
     others = [other for other in dict.fromkeys(map(str, finding.related)) if other != str(place)]
     for other in others[:FIRST_FEW]:

@@ -12,13 +12,14 @@ from typing import TextIO
 import click
 
 from witnessmark.cli.exit_codes import ExitCode
-from witnessmark.cli.finding_lines import account_line, finding_lines, one_line, summary_line
+from witnessmark.cli.explain import UnknownCheck
+from witnessmark.cli.finding_lines import account_line, one_line, summary_line
 from witnessmark.cli.progress import ProgressLine
 from witnessmark.intake.errors import UnusableProject
 from witnessmark.model.bundled import BundledFolderMissing
 from witnessmark.pack.refusal import CannotWrite
 
-_REFUSALS = (UnusableProject, CannotWrite, BundledFolderMissing)
+_REFUSALS = (UnusableProject, CannotWrite, BundledFolderMissing, UnknownCheck)
 _FOLDER = click.Path(file_okay=True, path_type=Path)
 
 
@@ -52,12 +53,31 @@ def init(folder: Path) -> None:
 
 
 @cli.command()
-@click.argument("project", metavar="PROJECT", type=_FOLDER)
+@click.argument("project", metavar="PROJECT", type=_FOLDER, required=False)
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as a JSON list and nothing else.")
 @click.option("--all", "show_all", is_flag=True, help="Show every finding, not the first few of each kind in a column.")
-def check(project: Path, as_json: bool, show_all: bool) -> ExitCode:
-    """Say what the records of PROJECT do not show, where, and what would close it."""
+@click.option(
+    "--chase",
+    metavar="DIR",
+    type=_FOLDER,
+    help="Write the findings into DIR as lists to send, one for each whose job it is.",
+)
+@click.option(
+    "--explain", metavar="CHECK", help="Explain one check, by the name in square brackets behind its findings."
+)
+def check(project: Path | None, as_json: bool, show_all: bool, chase: Path | None, explain: str | None) -> ExitCode:
+    """Say what the records of PROJECT do not show, where, what would close it, whose job it is and what is new."""
+    if explain is not None:
+        from witnessmark.cli.explain import explanation
+
+        for line in explanation(explain):
+            click.echo(line)
+        return ExitCode.DONE
+    if project is None:
+        raise click.UsageError("name the folder of the PROJECT to check, or a check to --explain.")
     from witnessmark import pipeline
+    from witnessmark.cli.check_report import check_report
+    from witnessmark.pack.chase_files import write_chase_files
     from witnessmark.pack.findings_file import findings_text
 
     progress = ProgressLine()
@@ -65,16 +85,14 @@ def check(project: Path, as_json: bool, show_all: bool) -> ExitCode:
         outcome = pipeline.run(project, progress)
     finally:
         progress.close()
-    findings = outcome.judgement.findings
     if as_json:
         click.echo(findings_text(outcome), nl=False)
     else:
-        for line in finding_lines(findings, show_all=show_all):
+        for line in check_report(outcome, show_all=show_all):
             click.echo(line)
-        if findings:
-            click.echo()
-        click.echo(account_line(outcome.project.accounts))
-        click.echo(summary_line(outcome.judgement))
+    if chase is not None:
+        written = write_chase_files(outcome, chase)
+        click.echo(f"Wrote {len(written)} chase lists into {chase}.", err=as_json)
     return ExitCode.CHAIN_BROKEN if outcome.judgement.breaks_chain else ExitCode.DONE
 
 

@@ -99,6 +99,9 @@ TABLE_NAMES = (
 )
 """All tables, in the order in which people fill them in."""
 
+FILLED_IN = tuple(name for name in TABLE_NAMES if name not in ("issued_tags", "tags"))
+"""Tables that people fill in; the others are copied from an earlier issue, or written by the build."""
+
 
 def _field(raw: dict[str, Any]) -> Field:
     constraints = raw.get("constraints", {})

@@ -1,17 +1,26 @@
-"""Findings for programs: the list that ``check --json`` prints and ``OUT/findings.json`` holds."""
+"""Findings for programs and spreadsheets: ``check --json``, and ``findings.json`` and ``findings.csv`` of a pack."""
 
 from __future__ import annotations
 
+import datetime
 import json
+from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from witnessmark.model.finding import Finding
+from witnessmark.model.finding import Finding, Waiver
 from witnessmark.model.source import SourceLocation
+from witnessmark.pack.csv_writer import write_csv
 
 if TYPE_CHECKING:
     from witnessmark.pipeline import Outcome
 
 FINDINGS_FILE = "findings.json"
+FINDINGS_TABLE = "findings.csv"
+_HEADER = (
+    "check", "severity", "outcome", "message", "remedy", "whose", "subject_kind", "subject", "file", "sheet", "row",
+    "column", "heading", "sections", "joints", "concession", "approved_by", "approved_on", "expires_on",
+    "guarantee_effect", "reason",
+)  # fmt: skip
 
 
 def findings_document(outcome: Outcome) -> list[dict[str, Any]]:
@@ -37,7 +46,52 @@ def _finding(finding: Finding) -> dict[str, Any]:
         "location": None if finding.location is None else _location(finding.location),
         "related": [_location(place) for place in finding.related],
         "sections": list(finding.section_ids),
+        "joints": list(finding.joint_ids),
+        "waiver": None if finding.waiver is None else _waiver(finding.waiver),
     }
+
+
+def _waiver(waiver: Waiver) -> dict[str, Any]:
+    return {
+        "concession": waiver.concession_id,
+        "approved_by_role": waiver.approved_by_role,
+        "approved_on": waiver.approved_on.isoformat(),
+        "expires_on": waiver.expires_on.isoformat() if waiver.expires_on else None,
+        "reason": waiver.reason,
+        "guarantee_effect": waiver.guarantee_effect,
+    }
+
+
+def write_findings_table(outcome: Outcome, path: Path) -> int:
+    """The same list as a CSV file for spreadsheet programs; returns the number of rows."""
+    return write_csv(path, _HEADER, map(_row, outcome.judgement.findings), byte_order_mark=True)
+
+
+def _row(finding: Finding) -> tuple[str | int | datetime.date | None, ...]:
+    place, waiver = finding.location, finding.waiver
+    return (
+        finding.rule.slug,
+        finding.rule.severity.value,
+        finding.outcome.value,
+        finding.message,
+        finding.remedy,
+        finding.whose or finding.rule.whose,
+        finding.subject.kind,
+        finding.subject.id,
+        place.file if place else None,
+        place.sheet or None if place else None,
+        place.row or None if place else None,
+        place.column or None if place else None,
+        place.heading or None if place else None,
+        "; ".join(finding.section_ids),
+        "; ".join(finding.joint_ids),
+        waiver.concession_id if waiver else None,
+        waiver.approved_by_role if waiver else None,
+        waiver.approved_on if waiver else None,
+        waiver.expires_on if waiver else None,
+        waiver.guarantee_effect if waiver else None,
+        waiver.reason if waiver else None,
+    )
 
 
 def _location(place: SourceLocation) -> dict[str, Any]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from witnessmark.model.bundled import shared_path
-from witnessmark.model.contract import TABLE_NAMES, contract
+from witnessmark.model.contract import FILLED_IN, contract
 from witnessmark.pack.csv_writer import write_csv
 from witnessmark.pack.refusal import CannotWrite, reason
 from witnessmark.pack.starter_rows import DOCUMENT, example_rows
@@ -51,9 +51,8 @@ def write_starter(folder: Path) -> None:
             (folder / name).mkdir(parents=True, exist_ok=True)
         for name, data in files.items():
             (folder / name).write_bytes(data)
-        for name in TABLE_NAMES:
-            if name != "tags":
-                _write_table(folder / "records" / f"{name}.csv", name)
+        for name in FILLED_IN:
+            _write_table(folder / "records" / f"{name}.csv", name)
     except OSError as error:
         raise StarterNotWritable(folder, error) from error
 

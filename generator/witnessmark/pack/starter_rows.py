@@ -98,6 +98,8 @@ _ROWS: dict[str, tuple[dict[str, str], ...]] = {
         {"document_id": "DOC-140", "title": "Example: tool service", "kind": "service_record", "about": "PT-02"},
         {"document_id": "DOC-160", "title": "Example: training", "kind": "training_certificate", "about": "OP-03"},
         {"document_id": "DOC-201", "title": "Example: material", "kind": "material_certificate", "about": "B-FA22-03"},
+        {"document_id": "DOC-P01", "title": "Example: photo of a valve", "kind": "photo", "about": "V-2-014"},
+        {"document_id": "DOC-P02", "title": "Example: the way to it", "kind": "photo", "about": "V-2-014"},
     ),
     "valves": ({"remarks": "Example: an isolating valve"},),
     "flushings": ({"remarks": "Example row"},),
@@ -107,7 +109,6 @@ _ROWS: dict[str, tuple[dict[str, str], ...]] = {
     "alterations": ({"remarks": "Example: a valve changed after completion", "test_id": ""},),
     "supports": ({"remarks": "Example row"},),
     "insulations": ({"remarks": "Example row"},),
-    "issued_tags": ({},),
 }
 
 
@@ -116,7 +117,7 @@ def example_rows(table: str) -> list[dict[str, str]]:
     rows = []
     for changes in _ROWS[table]:
         row = {field.name: field.example for field in contract()[table].fields} | changes
-        if table == "tests":
+        if "section_ids" in row:
             row["section_ids"] = _FOLLOWS_SECTION
         if table == "documents":
             row["file"] = DOCUMENT

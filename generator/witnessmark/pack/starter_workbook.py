@@ -12,7 +12,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from witnessmark.model.contract import TABLE_NAMES, Field, Table, contract
+from witnessmark.model.contract import FILLED_IN, Field, Table, contract
 from witnessmark.pack.fixed_zip import fixed_zip
 from witnessmark.pack.starter_rows import example_rows
 
@@ -42,9 +42,8 @@ def starter_workbook() -> bytes:
     """The workbook as the bytes of an XLSX file, the same every time."""
     book = Workbook()
     _read_me(book.worksheets[0])
-    for name in TABLE_NAMES:
-        if name != "tags":
-            _table(book.create_sheet(name), contract()[name])
+    for name in FILLED_IN:
+        _table(book.create_sheet(name), contract()[name])
     book.properties.creator = "Witnessmark"
     stream = io.BytesIO()
     book.save(stream)
@@ -59,7 +58,7 @@ def _read_me(sheet: Worksheet) -> None:
         cell.alignment = Alignment(wrap_text=True, vertical="top")
         if number == 1:
             cell.font = Font(bold=True, size=14)
-    for number, name in enumerate([name for name in TABLE_NAMES if name != "tags"], start=len(_READ_ME) + 2):
+    for number, name in enumerate(FILLED_IN, start=len(_READ_ME) + 2):
         cell = sheet.cell(number, 1, f"{name}: {contract()[name].description}")
         cell.alignment = Alignment(wrap_text=True, vertical="top")
 

@@ -6,6 +6,8 @@ from typing import NamedTuple
 
 from witnessmark.checks.judgement import CheckRun
 from witnessmark.model.finding import Outcome, Rule
+from witnessmark.model.settings import ProjectSettings
+from witnessmark.model.threshold import limit, thresholds
 from witnessmark.pages.address import root_of
 from witnessmark.pages.context import Context
 from witnessmark.pages.finding_view import SEVERITY_WORDS, State, rule_link, state_of
@@ -28,6 +30,15 @@ class CheckLine(NamedTuple):
     note: str
 
 
+class ThresholdLine(NamedTuple):
+    """A number on which a check turns, as this project has it."""
+
+    name: str
+    value: str
+    meaning: str
+    standing: str
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ChecksPage(PageView):
     """All checks."""
@@ -45,6 +56,8 @@ class RulePage(PageView):
     what: str
     why: str
     example: str
+    passes: str
+    thresholds: tuple[ThresholdLine, ...]
     closes: str
     line: CheckLine | None
 
@@ -66,6 +79,16 @@ def check_line(run: CheckRun) -> CheckLine:
         f"{run.waived:,}",
         note,
     )
+
+
+def _thresholds(rule: Rule, settings: ProjectSettings) -> tuple[ThresholdLine, ...]:
+    lines = []
+    for name in rule.thresholds:
+        known = thresholds()[name]
+        value = limit(settings, name)
+        default = "" if value == known.default else f" (default {known.default:g})"
+        lines.append(ThresholdLine(name, f"{value:g} {known.unit}".strip() + default, known.meaning, known.standing))
+    return tuple(lines)
 
 
 def checks_page(context: Context) -> ChecksPage:
@@ -105,6 +128,8 @@ def rule_pages(context: Context) -> Iterator[RulePage]:
             what=clean(rule.what),
             why=clean(rule.why),
             example=clean(rule.example),
+            passes=clean(rule.passes),
+            thresholds=_thresholds(rule, context.outcome.project.settings),
             closes=clean(rule.closes),
             line=check_line(runs[slug]) if slug in runs else None,
         )
