@@ -3,6 +3,25 @@
 from witnessmark.checks.description import guarantee_dates_unknown, system_not_described
 from witnessmark.checks.identity import ids_differ_only_in_case, joint_id_used_twice, tag_code_miswritten
 from witnessmark.checks.judgement import Check
+from witnessmark.checks.making import (
+    check_not_dated,
+    checker_unknown,
+    depth_mark_not_visible,
+    excess_lubricant_left,
+    fitting_not_closed,
+    insertion_depth_not_marked,
+    jaw_unknown,
+    joint_not_checked,
+    joint_not_marked_complete,
+    operative_unknown,
+    press_tool_unknown,
+    sling_not_lubricated,
+    sling_taken_off_between_presses,
+    tool_not_isolated,
+    tube_not_cut_square,
+    tube_not_deburred,
+    tube_not_fully_inserted,
+)
 from witnessmark.checks.rating import pressure_above_rating, seal_not_for_medium
 from witnessmark.checks.sizes import joint_size_unknown, tube_content_unknown
 from witnessmark.checks.structure import (
@@ -43,6 +62,23 @@ CHECKS: tuple[Check, ...] = (
     ends_not_recorded_one_by_one.CHECK,
     joint_size_unknown.CHECK,
     tube_content_unknown.CHECK,
+    operative_unknown.CHECK,
+    press_tool_unknown.CHECK,
+    jaw_unknown.CHECK,
+    tube_not_cut_square.CHECK,
+    tube_not_deburred.CHECK,
+    insertion_depth_not_marked.CHECK,
+    tube_not_fully_inserted.CHECK,
+    sling_not_lubricated.CHECK,
+    tool_not_isolated.CHECK,
+    depth_mark_not_visible.CHECK,
+    fitting_not_closed.CHECK,
+    sling_taken_off_between_presses.CHECK,
+    excess_lubricant_left.CHECK,
+    joint_not_marked_complete.CHECK,
+    joint_not_checked.CHECK,
+    checker_unknown.CHECK,
+    check_not_dated.CHECK,
     system_not_described.CHECK,
     guarantee_dates_unknown.CHECK,
     pressure_above_rating.CHECK,

@@ -1,0 +1,40 @@
+"""Nobody can tell who checked a joint."""
+
+from witnessmark.checks.judgement import Answer, Check
+from witnessmark.checks.making.log_gap import log_gaps
+from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.model.finding import Rule, Severity
+from witnessmark.model.project import Project
+from witnessmark.workings.work import Workings
+
+RULE = Rule(
+    slug="checker-unknown",
+    question="Is it known of every checked joint who checked it?",
+    severity=Severity.BREAKS,
+    closes="Write the register code of whoever checked the joint in its row; where nobody remembers, have it checked again while it can be seen.",
+    whose="the contractor handing over",
+    what="The checker of every pressed joint whose row says that it was checked.",
+    why="The check is worth something because a second person made it; without a code it may have been the first.",
+    example="System LTHW: the joint log does not say who checked the joint for any of 212 joints. The cells 'Checker' are empty, or without a match in the operatives table.",
+    passes="The row of J014 gives OP-09 as checker, who stands in the operatives table.",
+)
+
+
+def run(project: Project, _workings: Workings) -> Answer:
+    """Look at every pressed joint that was checked."""
+    pressed = pressed_joints(project)
+    checked = [joint for joint in pressed.joints if joint.pressed_check is True]
+    blank = [joint for joint in checked if joint.checker_id is None]
+    gaps = log_gaps(
+        RULE,
+        pressed,
+        blank,
+        checked,
+        "checker_id",
+        "who checked the joint",
+        state="empty, or without a match in the operatives table",
+    )
+    return Answer(len(checked), tuple(gaps))
+
+
+CHECK = Check(RULE, run)

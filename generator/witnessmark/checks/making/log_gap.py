@@ -1,0 +1,58 @@
+"""What a joint log does not say, told once a system and not once a joint."""
+
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+
+from witnessmark.checks.joint_groups import finding_of
+from witnessmark.checks.making.pressed_joints import NO_SYSTEM, PressedJoints
+from witnessmark.model.contract import contract
+from witnessmark.model.finding import Finding, Outcome, Rule, Subject
+from witnessmark.model.records import Joint
+
+
+def log_gaps(
+    rule: Rule,
+    pressed: PressedJoints,
+    lacking: Sequence[Joint],
+    concerned: Sequence[Joint],
+    field: str,
+    words: str,
+    *,
+    state: str = "empty or could not be read",
+    remedy: str = "",
+) -> list[Finding]:
+    """One finding a system that cannot be told of ``lacking``, out of the joints ``concerned`` by the question.
+
+    ``words`` go on from 'the joint log does not say': 'whether the depth was marked'; ``state`` says of the cells of
+    ``field`` what is the matter with them.
+    """
+    if not lacking:
+        return []
+    groups: dict[str, list[Joint]] = defaultdict(list)
+    for joint in lacking:
+        groups[pressed.system_of(joint)].append(joint)
+    per_system = (
+        pressed.per_system if concerned is pressed.joints else Counter(pressed.system_of(joint) for joint in concerned)
+    )
+    title = contract()["joints"].field(field).title
+    findings = []
+    for system, joints in groups.items():
+        cells = f"The cell '{title}' is" if len(joints) == 1 else f"The cells '{title}' are"
+        message = f"{whole(system)}: the joint log does not say {words} for {share(joints, per_system[system])}. {cells} {state}."
+        subject = Subject("system", system)
+        findings.append(finding_of(rule, Outcome.CANNOT_TELL, joints, subject, message, field, remedy=remedy))
+    return findings
+
+
+def whole(system: str) -> str:
+    """'System LTHW', or 'Joints of no system'."""
+    return "Joints of no system" if system == NO_SYSTEM else f"System {system}"
+
+
+def share(joints: Sequence[Joint], total: int) -> str:
+    """'any of 212 joints' or '3 of 212 joints, the first of them J014'."""
+    if len(joints) == 1:
+        return f"joint {joints[0].joint_id}"
+    if len(joints) >= total:
+        return f"any of {total:,} joints"
+    return f"{len(joints):,} of {total:,} joints, the first of them {joints[0].joint_id}"
