@@ -207,3 +207,50 @@ class Project:
             for section_id in test.section_ids:
                 grouped[section_id].append(test)
         return dict(grouped)
+
+    @cached_property
+    def joints_of_batch(self) -> dict[str, list[Joint]]:
+        """Joints by the batch of their fitting or tube, in the order read; every joint once a batch."""
+        grouped: dict[str, list[Joint]] = defaultdict(list)
+        for joint in self.records.joints:
+            fitting, tube = joint.fitting_batch_id, joint.tube_batch_id
+            if fitting is not None:
+                grouped[fitting].append(joint)
+            if tube is not None and tube != fitting:
+                grouped[tube].append(joint)
+        return dict(grouped)
+
+    @cached_property
+    def supports_of_section(self) -> dict[str, list[Support]]:
+        """Supports, anchors, guides and expansion devices by section id."""
+        grouped: dict[str, list[Support]] = defaultdict(list)
+        for support in self.records.supports:
+            if support.section_id is not None:
+                grouped[support.section_id].append(support)
+        return dict(grouped)
+
+    @cached_property
+    def insulations_of_section(self) -> dict[str, list[Insulation]]:
+        """Insulations by section id."""
+        grouped: dict[str, list[Insulation]] = defaultdict(list)
+        for insulation in self.records.insulations:
+            for section_id in insulation.section_ids:
+                grouped[section_id].append(insulation)
+        return dict(grouped)
+
+    @cached_property
+    def materials_of_section(self) -> dict[str, frozenset[str]]:
+        """Tube materials by section id, of its tube lengths and of the joints that are in the pipework."""
+        found: dict[str, set[str]] = {section.section_id: set() for section in self.records.sections}
+        for tube in self.records.tubes:
+            if tube.material is not None and tube.section_id in found:
+                found[tube.section_id].add(tube.material)
+        for joint in self.records.joints:
+            material = joint.material_tube
+            if (
+                material is not None
+                and joint.section_id in found
+                and joint.status not in ("void", "planned", "cut_out")
+            ):
+                found[joint.section_id].add(material)
+        return {section_id: frozenset(materials) for section_id, materials in found.items()}

@@ -87,6 +87,12 @@ def _support_rows() -> tuple[tuple[supports.SupportRow, str], ...]:
         )
 
 
+@cache
+def support_row(material: str, od_mm: float) -> supports.SupportRow | None:
+    """The row of the spacing table for a tube, outside diameter in mm; ``None`` where it has none."""
+    return supports.row_for((row for row, _ in _support_rows()), SUPPORT_BASIS, material, od_mm)
+
+
 class AidWork(Mapping[str, SectionAids]):
     """Aids by section id, worked out when a section is asked for and not kept: a page needs them once."""
 
@@ -152,9 +158,8 @@ class AidWork(Mapping[str, SectionAids]):
     def _spacing(self, working: TubeWorking) -> SupportSpacing:
         material, od_mm = working.tube.material or "", working.tube.od_mm or 0.0
         if (material, od_mm) not in self._supports:
-            rows = _support_rows()
-            row = supports.row_for((row for row, _ in rows), SUPPORT_BASIS, material, od_mm)
-            basis = next((basis for each, basis in rows if each is row), "")
+            row = support_row(material, od_mm)
+            basis = next((basis for each, basis in _support_rows() if each is row), "")
             missing = f"a row for {od_mm:g} mm {_words(material)} in the spacing table '{SUPPORT_BASIS}'"
             self._supports[material, od_mm] = SupportSpacing(
                 material,

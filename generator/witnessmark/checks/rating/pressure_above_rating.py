@@ -16,6 +16,7 @@ RULE = Rule(
     "against the least of the ratings of tube, fittings, seals, valves, instruments and hoses, at the lowest point.",
     why="A section carries what its weakest component carries, and ratings fall as it gets hotter.",
     example="Valves rated 6 bar at 95 °C in a section of 8 bar design pressure.",
+    passes="Every component of section H-2 is rated at least 10 bar at 95 °C; its design pressure is 6 bar.",
 )
 
 

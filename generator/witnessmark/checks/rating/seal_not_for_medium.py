@@ -16,6 +16,7 @@ RULE = Rule(
     "temperature, by an editable table; a rating of the seal that names the medium counts as declared.",
     why="Oil swells EPDM until it leaks; heat hardens any seal.",
     example="EPDM on compressed air that is not recorded as free of oil.",
+    passes="EPDM on treated water between 10 and 80 °C, 95 °C in a fault.",
 )
 
 

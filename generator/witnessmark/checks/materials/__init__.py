@@ -1,0 +1,1 @@
+"""What the pipework is made of, and whether it suits what it carries, where it runs and how it moves."""

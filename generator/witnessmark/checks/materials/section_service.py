@@ -1,0 +1,59 @@
+"""What a section is made of and what its system carries, as the questions on materials need it."""
+
+from collections.abc import Iterator
+
+from witnessmark.model.project import Project
+from witnessmark.model.records import Section, System
+from witnessmark.workings.section_rating import WATERS
+
+CARRIES_WATER = WATERS | {"glycol_water"}
+"""Media that corrode as water does."""
+_NOT_IN_PLACE = frozenset({"planned", "removed"})
+
+
+def in_place(section: Section) -> bool:
+    """Whether the section stands in the building: one that is planned or removed is not asked about."""
+    return section.status not in _NOT_IN_PLACE
+
+
+def sections_in_place(project: Project) -> Iterator[tuple[Section, System | None]]:
+    """Sections in place, each with its system where the records name one."""
+    for section in project.records.sections:
+        if in_place(section):
+            yield section, project.systems.get(section.system_id) if section.system_id is not None else None
+
+
+def is_potable(system: System) -> bool | None:
+    """Whether people may drink it; ``None`` where the records do not say."""
+    if system.potable is None and system.medium == "drinking_water":
+        return True
+    if system.potable is None and (
+        system.closed_circuit or (system.medium is not None and system.medium not in ("water", "drinking_water"))
+    ):
+        return False
+    return system.potable
+
+
+def is_open(system: System) -> bool | None:
+    """Whether fresh, airy water keeps coming; ``None`` where the records do not say."""
+    if is_potable(system):
+        return True
+    return None if system.closed_circuit is None else not system.closed_circuit
+
+
+def low_and_high(section: Section, system: System | None) -> tuple[float | None, float | None]:
+    """Lowest and highest temperature in service, °C; the section's own before its system's."""
+    low, high = section.min_temperature_c, section.max_temperature_c
+    if system is not None:
+        low = system.min_temperature_c if low is None else low
+        high = system.max_temperature_c if high is None else high
+    return low, high
+
+
+def words_of(section_ids: list[str]) -> str:
+    """'section S1', 'sections S1 and S2', '12 sections, the first of them S1'."""
+    if len(section_ids) == 1:
+        return f"section {section_ids[0]}"
+    if len(section_ids) == 2:
+        return f"sections {section_ids[0]} and {section_ids[1]}"
+    return f"{len(section_ids):,} sections, the first of them {section_ids[0]}"
