@@ -385,7 +385,7 @@ def planted_value(table: str, field: Field, ids: dict[str, str]) -> Any:
     """A value for the field that can be told from every other."""
     number = int(hashlib.sha256(f"{table}.{field.name}".encode()).hexdigest()[:6], 16) % 8000 + 1000
     if field.reads == "refs":
-        return (ids["sections"],)
+        return (ids[field.refers_to],)
     if field.refers_to and field.refers_to in ids:
         return ids[field.refers_to]
     if field.enum:
@@ -397,7 +397,7 @@ def planted_value(table: str, field: Field, ids: dict[str, str]) -> Any:
     if field.type == "boolean":
         return False
     if field.type == "date":
-        return datetime.date(2001 + number % 20, 1 + number % 12, 1 + number % 28)
+        return datetime.date(1990, 1, 1) + datetime.timedelta(days=number)
     if field.type == "time":
         return datetime.time(number % 24, number % 60)
     return planted_text(table, field.name)

@@ -115,7 +115,7 @@ _ROWS: dict[str, tuple[dict[str, str], ...]] = {
 def example_rows(table: str) -> list[dict[str, str]]:
     """Example rows of a table: field name to text as the contract writes it, '' where nothing is known."""
     rows = []
-    for changes in _ROWS[table]:
+    for changes in _ROWS.get(table, ({},)):
         row = {field.name: field.example for field in contract()[table].fields} | changes
         if "section_ids" in row:
             row["section_ids"] = _FOLLOWS_SECTION

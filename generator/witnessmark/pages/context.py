@@ -17,7 +17,24 @@ from witnessmark.pages.service import ServiceBrief, service_brief
 from witnessmark.pages.words import clean
 from witnessmark.pipeline import Outcome
 
-REGISTERS = ("joints", "tests", "nodes", "instruments", "tools", "operatives", "batches", "documents")
+REGISTERS = (
+    "joints",
+    "tests",
+    "valves",
+    "nodes",
+    "instruments",
+    "tools",
+    "operatives",
+    "batches",
+    "flushings",
+    "treatments",
+    "insulations",
+    "supports",
+    "snags",
+    "concessions",
+    "alterations",
+    "documents",
+)
 """Tables that have a register of their own, in the order of the menu."""
 REGISTER_KEYS = {
     "nodes": "node_id",
@@ -25,6 +42,14 @@ REGISTER_KEYS = {
     "tools": "tool_id",
     "operatives": "operative_id",
     "batches": "batch_id",
+    "valves": "valve_id",
+    "flushings": "flushing_id",
+    "treatments": "treatment_id",
+    "insulations": "insulation_id",
+    "supports": "support_id",
+    "snags": "snag_id",
+    "concessions": "concession_id",
+    "alterations": "alteration_id",
     "documents": "document_id",
 }
 

@@ -1,12 +1,12 @@
 """Findings as pages show them: in full for the auditor, as counted questions for facilities staff."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from witnessmark.model.finding import Finding, Outcome, Severity
+from witnessmark.model.finding import Finding, Outcome, Severity, Waiver
 from witnessmark.pages.frame import Link
-from witnessmark.pages.words import clean, counted
+from witnessmark.pages.words import clean, counted, date_words
 
 SEVERITY_WORDS = {
     Severity.BREAKS: "breaks the evidence",
@@ -14,6 +14,15 @@ SEVERITY_WORDS = {
     Severity.TIDY: "tidiness",
 }
 OUTCOME_KEYS = {Outcome.PASS: "pass", Outcome.FAIL: "fail", Outcome.CANNOT_TELL: "unknown", Outcome.WAIVED: "waived"}
+
+
+MOST_SECTIONS = 12
+MOST_JOINTS = 30
+_EFFECTS = {
+    "none": "It is stated to leave the guarantee as it is.",
+    "needs_consent": "The guarantor's consent is recorded.",
+    "excluded": "What it covers is stated to be out of the guarantee.",
+}
 
 
 class State(NamedTuple):
@@ -35,6 +44,9 @@ class FindingView(NamedTuple):
     place: str
     related: tuple[str, ...]
     rule: Link
+    sections: tuple[Link, ...]
+    joints: str
+    accepted: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,8 +69,9 @@ def rule_link(slug: str) -> Link:
     return Link(slug, f"checks/{slug}.html")
 
 
-def finding_view(finding: Finding) -> FindingView:
-    """A finding with everything that is known of it; for the audit edition."""
+def finding_view(finding: Finding, addresses: Mapping[str, str]) -> FindingView:
+    """A finding with everything that is known of it; for the audit edition. ``addresses`` are those of the sections."""
+    sections = [s for s in finding.section_ids if s in addresses and s != finding.subject.id]
     return FindingView(
         state=state_of(finding.outcome),
         severity=SEVERITY_WORDS[finding.rule.severity],
@@ -69,6 +82,28 @@ def finding_view(finding: Finding) -> FindingView:
         place=clean(finding.location.words) if finding.location else "",
         related=tuple(clean(place.words) for place in finding.related),
         rule=rule_link(finding.rule.slug),
+        sections=tuple(Link(clean(s), addresses[s]) for s in sections[:MOST_SECTIONS]),
+        joints=joints_words(finding),
+        accepted=accepted_words(finding.waiver) if finding.waiver else "",
+    )
+
+
+def joints_words(finding: Finding) -> str:
+    """'Joints: J1, J2 and 210 more'; '' where the finding names none, or only its own subject."""
+    joints = [joint for joint in finding.joint_ids if joint != finding.subject.id]
+    if not joints:
+        return ""
+    more = f" and {len(joints) - MOST_JOINTS:,} more" if len(joints) > MOST_JOINTS else ""
+    return clean(", ".join(joints[:MOST_JOINTS])) + more
+
+
+def accepted_words(waiver: Waiver) -> str:
+    """Who accepted a departure, when, until when, why, and what it does to the guarantee."""
+    until = f" until {date_words(waiver.expires_on)}" if waiver.expires_on else ", with no end"
+    why = f" Reason: {waiver.reason.rstrip('.')}." if waiver.reason else ""
+    return clean(
+        f"Concession {waiver.concession_id}, accepted by {waiver.approved_by_role} on {date_words(waiver.approved_on)}"
+        f"{until}.{why} {_EFFECTS.get(waiver.guarantee_effect, 'What it does to the guarantee is not stated.')}"
     )
 
 

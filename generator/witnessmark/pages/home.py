@@ -16,11 +16,19 @@ from witnessmark.pages.words import clean, counted, date_words, missing_words, s
 TABLE_WORDS = {
     "joints": "Pressed ends",
     "tests": "Test stages",
-    "nodes": "Valves and other nodes",
+    "valves": "Valves",
+    "nodes": "Nodes",
     "instruments": "Instruments",
     "tools": "Press tools and jaws",
     "operatives": "Operatives",
     "batches": "Batches",
+    "flushings": "Flushing and cleaning",
+    "treatments": "Water treatment and samples",
+    "insulations": "Insulation",
+    "supports": "Supports and expansion",
+    "snags": "Snags",
+    "concessions": "Concessions",
+    "alterations": "Rework and alterations",
     "documents": "Documents",
 }
 

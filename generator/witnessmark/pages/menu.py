@@ -12,11 +12,19 @@ _PIPEWORK = (
 _REGISTERS = (
     Link("Joints", "registers/joints.html"),
     Link("Tests", "registers/tests.html"),
-    Link("Valves and other nodes", "registers/nodes.html"),
+    Link("Valves", "registers/valves.html"),
+    Link("Nodes", "registers/nodes.html"),
     Link("Instruments", "registers/instruments.html"),
     Link("Press tools and jaws", "registers/tools.html"),
     Link("Operatives", "registers/operatives.html"),
     Link("Batches", "registers/batches.html"),
+    Link("Flushing and cleaning", "registers/flushings.html"),
+    Link("Water treatment and samples", "registers/treatments.html"),
+    Link("Insulation", "registers/insulations.html"),
+    Link("Supports and expansion", "registers/supports.html"),
+    Link("Snags", "registers/snags.html"),
+    Link("Concessions", "registers/concessions.html"),
+    Link("Rework and alterations", "registers/alterations.html"),
     Link("Documents", "registers/documents.html"),
     Link("Formulas", "formulas.html"),
 )
@@ -26,7 +34,7 @@ _EVIDENCE = (
     Link("Source files", "sources.html"),
     Link("Repair ledger", "registers/repairs.html"),
     Link("Rows set aside", "registers/set-aside.html"),
-    *(Link(plan.title, f"registers/{plan.table}.html") for plan in AS_RECORDED),
+    *(Link(plan.title, f"registers/{plan.table.replace('_', '-')}.html") for plan in AS_RECORDED),
     Link("The contract", "contract.html"),
 )
 

@@ -72,7 +72,7 @@ def _companions(
 
 def _register(context: Context, plan: Plan) -> Iterator[RegisterPage]:
     records = context.outcome.project.records.table(plan.table)
-    stem = f"registers/{plan.table}"
+    stem = f"registers/{plan.table.replace('_', '-')}"
     reader = document_reader(context) if plan.table == "documents" else RowReader(context, plan.table, plan.fields)
     titles = (*reader.columns, Column("Open")) if plan.table == "documents" else reader.columns
 

@@ -64,6 +64,11 @@ class Plan:
     companion: Companion | None = None
 
 
+def _whole(table: str, title: str, intro: str, empty: str) -> Plan:
+    """A plan that shows every field of its table."""
+    return Plan(table, title, intro, tuple(field.name for field in contract()[table].fields), empty)
+
+
 PLANS = (
     Plan(
         "joints",
@@ -80,12 +85,22 @@ PLANS = (
             "tube_batch_id",
             "press_time",
             "press_count",
+            "adapter_id",
             "cut_square",
             "deburred",
+            "coating_stripped",
             "seal_present",
             "depth_marked",
             "fully_inserted",
+            "lubricated",
+            "tool_isolated",
             "depth_mark_visible",
+            "fitting_closed",
+            "sling_left_on",
+            "excess_wiped",
+            "marked_complete",
+            "boundary",
+            "tube_to_next_mm",
             "unit_of_count",
             "drawing",
             "drawing_revision",
@@ -119,7 +134,10 @@ PLANS = (
             "barometer_end_mbar",
             "gauge_elevation_m",
             "relief_set_bar",
+            "energy_assessed",
+            "exclusion_zone",
             "topped_up",
+            "joints_left_out",
             "boundary",
             "leaks_found",
             "made_safe",
@@ -133,7 +151,7 @@ PLANS = (
     ),
     Plan(
         "nodes",
-        "Valves and other nodes",
+        "Nodes",
         "Where sections meet: valves, drains, vents, tees, plant, terminals and caps, as recorded. What must be closed "
         "for a section is not worked out from them.",
         (
@@ -279,6 +297,51 @@ PLANS = (
             "document_id",
         ),
         "The records show no batch.",
+    ),
+    _whole(
+        "valves",
+        "Valves",
+        "What each valve shuts, how it closes, where it is and how it is reached, as recorded. Prove that it holds "
+        "before you rely on it.",
+        "The records show no valve.",
+    ),
+    _whole(
+        "flushings",
+        "Flushing and cleaning",
+        "One row is one flush, clean or disinfection.",
+        "The records show no flushing.",
+    ),
+    _whole(
+        "treatments",
+        "Water treatment and samples",
+        "Fillings, doses, samples with their results, and circulation kept up.",
+        "The records show no water treatment.",
+    ),
+    _whole(
+        "insulations",
+        "Insulation",
+        "What was insulated, with what, and who looked at it.",
+        "The records show no insulation.",
+    ),
+    _whole(
+        "supports",
+        "Supports, anchors and expansion",
+        "Supports with their largest spacing, anchors, guides and what takes up movement.",
+        "The records show no support.",
+    ),
+    _whole("snags", "Snags", "Defects found, and what became of them.", "The records show no snag."),
+    _whole(
+        "concessions",
+        "Concessions",
+        "Departures that somebody accepted: until when, and what that does to the guarantee.",
+        "The records show no concession.",
+    ),
+    _whole(
+        "alterations",
+        "Rework and alterations",
+        "What was changed after it was made. Each change reopens the sections it touches until a later test closes "
+        "them; nothing is overwritten.",
+        "The records show no rework and no alteration.",
     ),
     Plan(
         "documents",

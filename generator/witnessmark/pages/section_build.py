@@ -144,7 +144,9 @@ class SectionBuilder:
             guarantees=tuple(guarantee_view(each, context.edition) for each in worked.guarantees),
             guarantee_missing="" if worked.guarantees else missing_words(("the material of the tube",)),
             documents=self._documents(section.section_id),
-            findings=tuple(finding_view(each) for each in findings[:MAX_FINDINGS]) if context.audit else (),
+            findings=tuple(finding_view(each, context.section_addresses) for each in findings[:MAX_FINDINGS])
+            if context.audit
+            else (),
             findings_words=_findings_words(len(findings), context.edition),
             questions=open_questions(findings) if context.edition is Edition.FACILITIES else (),
             source=clean(section.source.location.words) if context.audit else "",
