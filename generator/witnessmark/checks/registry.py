@@ -1,7 +1,16 @@
 """All checks, written by hand in the order in which people read them. A test fails when a file is missing here."""
 
 from witnessmark.checks.description import guarantee_dates_unknown, system_not_described
-from witnessmark.checks.identity import ids_differ_only_in_case, joint_id_used_twice, tag_code_miswritten
+from witnessmark.checks.drawing import drawing_revision_not_as_built
+from witnessmark.checks.identity import (
+    earlier_tag_code_missing,
+    ids_differ_only_in_case,
+    joint_gone_since_last_issue,
+    joint_id_used_twice,
+    section_with_two_tag_codes,
+    tag_code_miswritten,
+    tag_not_scanned_in_place,
+)
 from witnessmark.checks.judgement import Check
 from witnessmark.checks.making import (
     check_not_dated,
@@ -45,12 +54,20 @@ from witnessmark.checks.materials import (
     wall_not_of_its_batch,
 )
 from witnessmark.checks.rating import pressure_above_rating, seal_not_for_medium
-from witnessmark.checks.sizes import joint_size_unknown, tube_content_unknown
+from witnessmark.checks.sizes import (
+    joint_family_unknown,
+    joint_not_of_section_tube,
+    joint_size_unknown,
+    tube_content_unknown,
+)
 from witnessmark.checks.structure import (
     ends_do_not_add_up,
     ends_not_recorded_one_by_one,
     fitting_end_missing,
+    joint_replaces_itself,
     joint_without_section,
+    open_end,
+    replaced_joint_not_in_log,
     section_without_joints,
     section_without_system,
     test_without_section,
@@ -68,13 +85,38 @@ from witnessmark.checks.testing import (
     test_readings_missing,
     zero_drop_with_temperature_change,
 )
+from witnessmark.checks.water import (
+    circulation_not_kept_up,
+    disinfection_not_sampled,
+    disinfection_too_weak,
+    filled_long_before_treatment,
+    flush_failed,
+    flush_too_slow,
+    flush_velocity_not_of_its_flow,
+    flushed_before_the_test,
+    flushed_with_too_few_changes,
+    glycol_below_design,
+    legionella_found,
+    potable_not_disinfected,
+    section_not_flushed,
+    treated_before_flushing,
+    treatment_not_recorded,
+    water_not_sampled,
+    water_out_of_limits,
+)
 from witnessmark.intake.rules import RULES as INTAKE_RULES
 from witnessmark.model.finding import Rule, Severity
 
 CHECKS: tuple[Check, ...] = (
     joint_id_used_twice.CHECK,
     ids_differ_only_in_case.CHECK,
+    joint_replaces_itself.CHECK,
+    replaced_joint_not_in_log.CHECK,
+    joint_gone_since_last_issue.CHECK,
     tag_code_miswritten.CHECK,
+    section_with_two_tag_codes.CHECK,
+    earlier_tag_code_missing.CHECK,
+    tag_not_scanned_in_place.CHECK,
     joint_without_section.CHECK,
     section_without_system.CHECK,
     section_without_joints.CHECK,
@@ -83,6 +125,10 @@ CHECKS: tuple[Check, ...] = (
     fitting_end_missing.CHECK,
     ends_not_recorded_one_by_one.CHECK,
     joint_size_unknown.CHECK,
+    joint_family_unknown.CHECK,
+    joint_not_of_section_tube.CHECK,
+    open_end.CHECK,
+    drawing_revision_not_as_built.CHECK,
     tube_content_unknown.CHECK,
     operative_unknown.CHECK,
     press_tool_unknown.CHECK,
@@ -136,6 +182,23 @@ CHECKS: tuple[Check, ...] = (
     gauge_not_in_calibration.CHECK,
     gauge_unfit.CHECK,
     certificate_differs_from_trace.CHECK,
+    section_not_flushed.CHECK,
+    flushed_before_the_test.CHECK,
+    flush_failed.CHECK,
+    flush_too_slow.CHECK,
+    flush_velocity_not_of_its_flow.CHECK,
+    flushed_with_too_few_changes.CHECK,
+    filled_long_before_treatment.CHECK,
+    treatment_not_recorded.CHECK,
+    treated_before_flushing.CHECK,
+    circulation_not_kept_up.CHECK,
+    water_not_sampled.CHECK,
+    water_out_of_limits.CHECK,
+    glycol_below_design.CHECK,
+    potable_not_disinfected.CHECK,
+    disinfection_too_weak.CHECK,
+    disinfection_not_sampled.CHECK,
+    legionella_found.CHECK,
 )
 
 CRASHED = Rule(

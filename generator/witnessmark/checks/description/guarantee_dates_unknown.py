@@ -17,6 +17,7 @@ RULE = Rule(
     what="For each material in each section: terms in project.yml, and the date that they run from.",
     why="A guarantee whose end nobody knows is claimed too late.",
     example="Carbon steel runs from installation, and section LTHW-F-R2 has no installation date.",
+    passes="The terms for carbon steel run from installation, and every section with carbon steel has an installation date.",
 )
 
 

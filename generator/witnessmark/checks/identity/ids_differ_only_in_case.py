@@ -17,8 +17,12 @@ RULE = Rule(
     whose="whoever keeps the records",
     what="Ids of one table that are the same once case is ignored.",
     why="Read aloud, written on a label or sorted by a spreadsheet, the two become one.",
-    example="Sections LTHW-f-r2 and LTHW-F-R2.",
+    example="Section ids LTHW-F-R2 and LTHW-f-r2 differ only in upper and lower case.",
+    passes="The sections are LTHW-F-R2 and LTHW-R-R2: read aloud they are still two.",
 )
+
+_CODES = ("tests", "tags", "issued_tags")
+"""Tables whose key is no id that somebody chose."""
 
 
 def run(project: Project, _workings: Workings) -> Answer:
@@ -26,7 +30,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     examined, findings = 0, []
     for name in TABLE_NAMES:
         key = contract()[name].key
-        if not key or name in ("tests", "tags"):
+        if not key or name in _CODES:
             continue
         spellings: dict[str, dict[str, Record]] = defaultdict(dict)
         for record in project.records.table(name):
@@ -36,8 +40,8 @@ def run(project: Project, _workings: Workings) -> Answer:
         for records in spellings.values():
             if len(records) == 1:
                 continue
-            ids = list(records)
-            places = [record.source.place(key[0]) for record in records.values()]
+            ids = sorted(records)
+            places = [records[record_id].source.place(key[0]) for record_id in ids]
             title = contract()[name].field(key[0]).title
             findings.append(
                 Finding(
@@ -50,6 +54,7 @@ def run(project: Project, _workings: Workings) -> Answer:
                     (places[0], *places[2:]),
                     RULE.whose,
                     tuple(ids) if name == "sections" else (),
+                    tuple(ids) if name == "joints" else (),
                 )
             )
     return Answer(examined, tuple(findings))

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 
+from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -16,35 +17,39 @@ RULE = Rule(
     whose="the subcontractor who made the joint",
     what="Joint rows that share an id and differ in any cell. Rows that are the same in every cell are counted once.",
     why="A joint that is described twice cannot be traced to one operative, one tool and one day.",
-    example="LTHW-F-R2-J014-A was pressed on 2 March by OP-03 in one row and on 9 March by OP-05 in another.",
+    example="Joint LTHW-F-R2-J014-A stands in 2 rows that differ: records/joints.csv, row 15; records/joints.csv, row 31.",
+    passes="LTHW-F-R2-J014-A stands in one row; the row that was copied down is LTHW-F-R2-J015-A.",
 )
 
 
 def run(project: Project, _workings: Workings) -> Answer:
-    """Look at every joint id."""
-    rows: dict[str, list[Joint]] = defaultdict(list)
+    """Look at every joint id, and answer once for the ids that clash within the same sections."""
+    first: dict[str, Joint] = {}
+    rows: dict[str, list[Joint]] = {}
     for joint in project.records.joints:
-        rows[joint.joint_id].append(joint)
-    findings = []
-    for joint_id, joints in rows.items():
-        if len(joints) == 1:
-            continue
-        first, *others = joints
-        sections = tuple(dict.fromkeys(j.section_id for j in joints if j.section_id))
-        findings.append(
-            Finding(
-                RULE,
-                Outcome.FAIL,
-                f"Joint {joint_id} stands in {len(joints)} rows that differ; the first is {first.source.location.words}.",
-                RULE.closes,
-                Subject("joint", joint_id),
-                others[0].source.place("joint_id"),
-                tuple(j.source.place("joint_id") for j in joints if j is not others[0]),
-                RULE.whose,
-                sections,
-            )
-        )
-    return Answer(len(rows), tuple(findings))
+        earlier = first.setdefault(joint.joint_id, joint)
+        if earlier is not joint:
+            rows.setdefault(joint.joint_id, [earlier]).append(joint)
+    clashes: dict[tuple[str, ...], list[list[Joint]]] = defaultdict(list)
+    for joints in rows.values():
+        clashes[tuple(sorted({joint.section_id or "" for joint in joints}))].append(joints)
+    return Answer(len(first), tuple(_finding(sections, clashes[sections]) for sections in sorted(clashes)))
+
+
+def _finding(sections: tuple[str, ...], clashes: list[list[Joint]]) -> Finding:
+    clashes = sorted(clashes, key=lambda joints: joints[0].joint_id)
+    joints = [joint for clash in clashes for joint in sorted(clash, key=lambda joint: joint.source.location)]
+    ids = [clash[0].joint_id for clash in clashes]
+    known = [section for section in sections if section]
+    if len(ids) == 1:
+        places = "; ".join(joint.source.location.words for joint in joints[:4])
+        message = f"Joint {ids[0]} stands in {len(joints)} rows that differ: {places}."
+    else:
+        where = f"In section {' and '.join(known)}" if known else "In no section"
+        shown = ", ".join(ids[:4]) + (f" and {len(ids) - 4} more" if len(ids) > 4 else "")
+        message = f"{where} {len(ids)} joint ids stand in more than one row, and the rows differ: {shown}."
+    subject = Subject("section", known[0]) if known else Subject("joint", ids[0])
+    return finding_of(RULE, Outcome.FAIL, joints, subject, message, "joint_id")
 
 
 CHECK = Check(RULE, run)

@@ -15,7 +15,8 @@ RULE = Rule(
     whose="whoever builds the pack",
     what="The check character (ISO/IEC 7064, MOD 37,36) and alphabet of every code in records/tags.csv.",
     why="Tags on the wall carry these codes for ever. A changed code leads the tag nowhere.",
-    example="F7KX2MR became F7KX2RM in a spreadsheet.",
+    example="Tag code F7KX2RM of section LTHW-F-R2 has a wrong check character or a character no code uses.",
+    passes="F7KX2MR stands in records/tags.csv as the build wrote it.",
 )
 
 

@@ -1,5 +1,7 @@
 """The press ends recorded for a section are not the number expected."""
 
+from witnessmark.checks.by_system import GapsBySystem
+from witnessmark.checks.joint_groups import NOT_THERE
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -9,55 +11,53 @@ RULE = Rule(
     slug="ends-do-not-add-up",
     question="Are as many press ends recorded for each section as it has?",
     severity=Severity.BREAKS,
-    closes="Log the missing ends, void the extra ones with a reason, or correct the number expected.",
+    closes="Log the missing ends, void the extra ones with a reason, or correct the number expected; where none is recorded, "
+    "count by drawing or on site and write it in the sections table.",
     whose="the subcontractor who installed the section",
     what="The press ends in the joint log against the number expected in the sections table; joints that are void, "
     "planned or cut out do not count.",
     why="An end that nobody logged may be an end that nobody pressed, and such an end can hold at a test and let go later.",
-    example="Section CHW-F-L3 expects 24 press ends and the log has 23.",
+    example="Section CHW-F-L3 expects 24 press ends and the log has 23, 1 fewer.",
+    passes="Section CHW-F-L3 expects 24 press ends and the log has 24 that are in the pipe.",
 )
-
-_NOT_THERE = {"void", "planned", "cut_out"}
 
 
 def run(project: Project, _workings: Workings) -> Answer:
-    """Look at every section that is not planned or removed."""
-    examined, findings = 0, []
+    """Look at every section that is not planned or removed; numbers that nobody recorded are told once a system."""
+    examined = 0
+    findings: list[Finding] = []
+    gaps = GapsBySystem(RULE, project, "section")
     for section in project.records.sections:
         if section.status in ("planned", "removed"):
             continue
-        ends = sum(1 for j in project.joints_of_section.get(section.section_id, []) if j.status not in _NOT_THERE)
+        section_id = section.section_id
+        ends = sum(1 for j in project.joints_of_section.get(section_id, []) if j.status not in NOT_THERE)
         if section.expected_ends is None and not ends:
             # Section-without-joints says so already.
             continue
         examined += 1
+        place = section.source.place("expected_ends")
         if section.expected_ends is None:
-            outcome = Outcome.CANNOT_TELL
-            message = f"Section {section.section_id} has {ends} press ends in the log, and how many it should have is not recorded."
-            remedy = "Write the number of press ends, by drawing or count on site, in the sections table."
+            systems = (section.system_id,) if section.system_id else ()
+            gaps.add(
+                systems, section_id, ("the number of press ends expected, in the sections table",), (section_id,), place
+            )
         elif ends != section.expected_ends:
-            outcome = Outcome.FAIL
             word = "fewer" if ends < section.expected_ends else "more"
-            message = (
-                f"Section {section.section_id} expects {section.expected_ends} press ends and the log has {ends}, "
-                f"{abs(section.expected_ends - ends)} {word}."
+            findings.append(
+                Finding(
+                    RULE,
+                    Outcome.FAIL,
+                    f"Section {section_id} expects {section.expected_ends} press ends and the log has {ends}, "
+                    f"{abs(section.expected_ends - ends)} {word}.",
+                    RULE.closes,
+                    Subject("section", section_id),
+                    place,
+                    whose=RULE.whose,
+                    section_ids=(section_id,),
+                )
             )
-            remedy = RULE.closes
-        else:
-            continue
-        findings.append(
-            Finding(
-                RULE,
-                outcome,
-                message,
-                remedy,
-                Subject("section", section.section_id),
-                section.source.place("expected_ends"),
-                whose=RULE.whose,
-                section_ids=(section.section_id,),
-            )
-        )
-    return Answer(examined, tuple(findings))
+    return Answer(examined, (*findings, *gaps.findings()))
 
 
 CHECK = Check(RULE, run)

@@ -2,8 +2,9 @@
 
 from collections import defaultdict
 
+from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
+from witnessmark.model.finding import Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
 from witnessmark.workings.work import Workings
@@ -14,48 +15,57 @@ RULE = Rule(
     severity=Severity.WEAKENS,
     closes="Log each press end in a row of its own, or write 'end' in the column 'row counts' where each row already is one.",
     whose="the subcontractor who made the joints",
-    what="Rows that count a whole fitting, or that do not say what they count, by section and file.",
+    what="Rows that count a whole fitting, or that do not say what they count, by file and sheet.",
     why="An elbow has two ends, a tee three. A tick for the fitting says nothing of the end at the back.",
-    example="Level 4 was logged by fitting: 31 rows were expanded to 68 ends.",
+    example="68 press ends of section LTHW-F-L4 come from 31 rows of records/joints-l4.csv that count a whole fitting; the ends "
+    "were not recorded one by one.",
+    passes="Level 4 was logged end by end: 68 rows, each with its own ticks.",
 )
 
 
 def run(project: Project, _workings: Workings) -> Answer:
-    """Look at every joint, and answer once a section and file."""
-    groups: dict[tuple[str, str, str, bool], list[Joint]] = defaultdict(list)
+    """Look at every joint, and answer once a file or sheet."""
+    groups: dict[tuple[str, str, bool], list[Joint]] = defaultdict(list)
+    logs: set[tuple[str, str]] = set()
     for joint in project.records.joints:
+        table = joint.source.table
+        logs.add((table.file, table.sheet))
         if not joint.recorded_as_end:
-            table = joint.source.table
-            groups[(joint.section_id or "", table.file, table.sheet, joint.unit_of_count is None)].append(joint)
+            groups[(table.file, table.sheet, joint.unit_of_count is None)].append(joint)
     findings = []
-    for (section_id, file, sheet, unsaid), joints in groups.items():
-        where = f"section {section_id}" if section_id else "no section"
+    for (file, sheet, unsaid), joints in groups.items():
+        joints.sort(key=lambda joint: joint.joint_id)
         source = f"{file}, sheet {sheet}" if sheet else file
+        rows = len({joint.source.row for joint in joints})
         if unsaid:
-            message = (
-                f"{len(joints)} rows for {where} in {source} do not say whether they count a press end or a fitting."
-            )
+            message = f"{rows} {'row' if rows == 1 else 'rows'} of {source} {'does' if rows == 1 else 'do'} not say whether a row counts a press end or a fitting."
         else:
-            rows = len({joint.source.row for joint in joints})
             message = (
-                f"{len(joints)} press ends of {where} come from {rows} rows of {source} that count a whole fitting; "
+                f"{len(joints)} press ends{_where(joints)} come from {rows} {'row' if rows == 1 else 'rows'} of {source} that count a whole fitting; "
                 "the ends were not recorded one by one."
             )
         findings.append(
-            Finding(
+            finding_of(
                 RULE,
                 Outcome.CANNOT_TELL if unsaid else Outcome.FAIL,
+                joints,
+                Subject("file", source),
                 message,
-                RULE.closes,
-                Subject("section", section_id) if section_id else Subject("file", source),
-                joints[0].source.place("joint_id"),
-                tuple(dict.fromkeys(joint.source.place("joint_id") for joint in joints[1:20])),
-                RULE.whose,
-                (section_id,) if section_id else (),
+                "unit_of_count",
             )
         )
-    passed = len({(j.section_id, j.source.table.file, j.source.table.sheet) for j in project.records.joints})
-    return Answer(max(passed, len(findings)), tuple(findings))
+    return Answer(max(len(logs), len(findings)), tuple(findings))
+
+
+def _where(joints: list[Joint]) -> str:
+    sections = sorted({joint.section_id for joint in joints if joint.section_id})
+    if not sections:
+        return " of no section"
+    return (
+        f" of section {sections[0]}"
+        if len(sections) == 1
+        else f" of {len(sections)} sections, the first of them {sections[0]},"
+    )
 
 
 CHECK = Check(RULE, run)

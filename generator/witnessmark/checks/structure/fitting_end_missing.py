@@ -1,8 +1,9 @@
 """A fitting has fewer ends in the log than it has in the pipe."""
 
-import re
 from collections import defaultdict
 
+from witnessmark.checks.joint_groups import NOT_THERE, finding_of
+from witnessmark.checks.joint_number import fitting_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.fitting import press_ends
@@ -19,48 +20,57 @@ RULE = Rule(
     what="Fittings whose ends carry a letter (J014-A, J014-B): a coupling or elbow has two, a tee three. Looked at in "
     "sections whose log uses such letters.",
     why="A log by fitting hides an end that was never pressed.",
-    example="Tee J207 stands in one row, J207-A; its two other ends are in none.",
+    example="Section LTHW-F-R2: J207, a tee with 3 press ends, has 1 in the log.",
+    passes="Tee J207 stands in three rows: J207-A, J207-B and J207-C.",
 )
-
-_LETTERED = re.compile(r"^(.*[0-9])[-./]?([A-D])$", re.IGNORECASE)
 
 
 def run(project: Project, _workings: Workings) -> Answer:
-    """Look at every lettered fitting."""
+    """Look at every lettered fitting, and answer once a section."""
     examined, findings = 0, []
+    wanted_of = press_ends()
     for section_id, joints in project.joints_of_section.items():
         fittings: dict[str, list[Joint]] = defaultdict(list)
-        lettered = 0
+        lettered = False
         for joint in joints:
-            if not joint.recorded_as_end:
-                continue
-            match = _LETTERED.match(joint.joint_id)
-            lettered += match is not None
-            fittings[match.group(1) if match else joint.joint_id].append(joint)
+            if joint.recorded_as_end:
+                fitting_id, has_letter = fitting_of(joint.joint_id)
+                lettered = lettered or has_letter
+                fittings[fitting_id].append(joint)
         if not lettered:
             continue
+        short: dict[str, list[Joint]] = {}
         for fitting_id, ends in fittings.items():
-            wanted = press_ends().get(ends[0].fitting_kind or "")
-            if wanted is None:
+            wanted = wanted_of.get(ends[0].fitting_kind or "")
+            if wanted is None or all(end.status in NOT_THERE for end in ends):
                 continue
             examined += 1
-            if len(ends) >= wanted:
-                continue
-            kind = (ends[0].fitting_kind or "").replace("_", " ")
-            logged = f"{len(ends)} {'is' if len(ends) == 1 else 'are'}"
-            findings.append(
-                Finding(
-                    RULE,
-                    Outcome.FAIL,
-                    f"Fitting {fitting_id} is a {kind} with {wanted} press ends, of which {logged} in the log.",
-                    RULE.closes,
-                    Subject("joint", ends[0].joint_id),
-                    ends[0].source.place("joint_id"),
-                    whose=RULE.whose,
-                    section_ids=(section_id,),
-                )
-            )
+            if len({end.joint_id for end in ends}) < wanted:
+                short[fitting_id] = ends
+        if short:
+            findings.append(_finding(section_id, short))
     return Answer(examined, tuple(findings))
+
+
+def _finding(section_id: str, short: dict[str, list[Joint]]) -> Finding:
+    fitting_ids = sorted(short)
+    said = []
+    for fitting_id in fitting_ids[:4]:
+        ends = short[fitting_id]
+        kind = (ends[0].fitting_kind or "").replace("_", " ")
+        logged = len({end.joint_id for end in ends})
+        wanted = press_ends()[ends[0].fitting_kind or ""]
+        said.append(f"{fitting_id}, a {kind} with {wanted} press ends, has {logged} in the log")
+    more = f"; and {len(fitting_ids) - 4} more fittings" if len(fitting_ids) > 4 else ""
+    joints = [end for fitting_id in fitting_ids for end in sorted(short[fitting_id], key=lambda end: end.joint_id)]
+    return finding_of(
+        RULE,
+        Outcome.FAIL,
+        joints,
+        Subject("section", section_id),
+        f"Section {section_id}: {'; '.join(said)}{more}.",
+        "joint_id",
+    )
 
 
 CHECK = Check(RULE, run)

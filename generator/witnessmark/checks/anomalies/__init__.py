@@ -1,0 +1,1 @@
+"""Patterns that ask for an explanation and accuse nobody."""

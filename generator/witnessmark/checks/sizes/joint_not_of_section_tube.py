@@ -1,0 +1,101 @@
+"""The size or material of a joint is that of no tube of its section."""
+
+from collections import defaultdict
+
+from witnessmark.checks.joint_groups import NOT_THERE, finding_of, named
+from witnessmark.checks.judgement import Answer, Check
+from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
+from witnessmark.model.project import Project
+from witnessmark.model.records import Joint, Section
+from witnessmark.workings.work import Workings
+
+RULE = Rule(
+    slug="joint-not-of-section-tube",
+    question="Is the size and material of every joint that of a tube there?",
+    severity=Severity.WEAKENS,
+    closes="Correct size or material in the joint's row, put the joint into the section where it is, or add the tube that is "
+    "missing from the tubes table.",
+    whose="the subcontractor who made the joint",
+    what="Outside diameter and tube material of each joint against the tubes of its section, of the sections that meet it "
+    "at a node, and of the nodes and valves on it. Looked at where the tubes of all of these are recorded.",
+    why="A joint of 28 mm in a section of 22 mm tube is in the wrong section, or its jaw, batch and size are wrong together.",
+    example="Joint J088 of section LTHW-F-R2 is of 28 mm copper tube; the tubes there are 22 mm copper.",
+    passes="Joint J088 is of 22 mm copper tube, and so is the tube of its section.",
+)
+
+Tube = tuple[str | None, float | None]
+
+
+def run(project: Project, _workings: Workings) -> Answer:
+    """Look at every joint of known size and material in a section whose tubes are recorded; answer once a section and tube."""
+    meeting: dict[str, list[str]] = defaultdict(list)
+    for section in project.records.sections:
+        for node in {section.from_node, section.to_node}:
+            if node is not None:
+                meeting[node].append(section.section_id)
+    sizes_on: dict[str, set[float]] = defaultdict(set)
+    for valve in project.records.valves:
+        if valve.od_mm is not None:
+            for section_id in valve.section_ids:
+                sizes_on[section_id].add(valve.od_mm)
+    examined, findings = 0, []
+    for section in project.records.sections:
+        tubes = _tubes(project, section, meeting)
+        joints = project.joints_of_section.get(section.section_id)
+        if tubes is None or not joints:
+            continue
+        materials = {material for material, _ in tubes}
+        sizes = sizes_on[section.section_id] | _node_sizes(project, section)
+        strange: dict[tuple[float, str], list[Joint]] = defaultdict(list)
+        for joint in joints:
+            if joint.od_mm is None or joint.material_tube is None or joint.status in NOT_THERE:
+                continue
+            examined += 1
+            known = joint.od_mm in sizes and joint.material_tube in materials
+            if not known and (joint.material_tube, joint.od_mm) not in tubes:
+                strange[joint.od_mm, joint.material_tube].append(joint)
+        for (od_mm, material), group in sorted(strange.items()):
+            findings.append(_finding(section, od_mm, material, group, tubes))
+    return Answer(examined, tuple(findings))
+
+
+def _tubes(project: Project, section: Section, meeting: dict[str, list[str]]) -> set[Tube] | None:
+    """Tubes at which a joint of the section may be; ``None`` where they are not all recorded."""
+    own = project.tubes_of_section.get(section.section_id)
+    if not own or section.from_node is None or section.to_node is None:
+        return None
+    near = {section.section_id, *meeting[section.from_node], *meeting[section.to_node]}
+    rows = [tube for section_id in near for tube in project.tubes_of_section.get(section_id, ())]
+    if any(tube.od_mm is None or tube.material is None for tube in rows):
+        return None
+    if any(not project.tubes_of_section.get(section_id) for section_id in near):
+        return None
+    return {(tube.material, tube.od_mm) for tube in rows}
+
+
+def _node_sizes(project: Project, section: Section) -> set[float]:
+    nodes = (project.nodes.get(node_id) for node_id in (section.from_node, section.to_node) if node_id)
+    return {node.od_mm for node in nodes if node is not None and node.od_mm is not None}
+
+
+def _finding(section: Section, od_mm: float, material: str, joints: list[Joint], tubes: set[Tube]) -> Finding:
+    joints.sort(key=lambda joint: joint.joint_id)
+    there = sorted((material or "", od_mm or 0) for material, od_mm in tubes)
+    shown = ", ".join(_words(od_mm, material) for material, od_mm in there[:5])
+    more = f" and {len(there) - 5} more" if len(there) > 5 else ""
+    verb = "is" if len(joints) == 1 else "are"
+    return finding_of(
+        RULE,
+        Outcome.FAIL,
+        joints,
+        Subject("section", section.section_id),
+        f"{named(joints)} of section {section.section_id} {verb} of {_words(od_mm, material)} tube; the tubes there are {shown}{more}.",
+        "od_mm",
+    )
+
+
+def _words(od_mm: float, material: str) -> str:
+    return f"{od_mm:g} mm {material.replace('_', ' ')}"
+
+
+CHECK = Check(RULE, run)
