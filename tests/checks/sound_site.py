@@ -39,8 +39,8 @@ class Site:
         """One row more."""
         row = {name: text(value) for name, value in values.items()}
         self.tables.setdefault(table, []).append(row)
-        for value in values.values():
-            if isinstance(value, dt.date) and table not in ("calibrations", "tool_services", "trainings"):
+        for name, value in values.items():
+            if isinstance(value, dt.date) and name not in ("due_on", "expires_on"):
                 self.last_event = max(self.last_event, value)
         return row
 
