@@ -51,9 +51,9 @@ from witnessmark.checks.materials import (
     support_not_inspected,
     support_spacing_too_wide,
     tag_under_insulation,
-    wall_not_of_its_batch,
+    tube_not_of_its_batch,
 )
-from witnessmark.checks.rating import pressure_above_rating, seal_not_for_medium
+from witnessmark.checks.rating import pressure_above_rating, seal_not_for_medium, valve_rated_too_low
 from witnessmark.checks.sizes import (
     joint_family_unknown,
     joint_not_of_section_tube,
@@ -153,11 +153,12 @@ CHECKS: tuple[Check, ...] = (
     batch_received_after_press.CHECK,
     quarantined_batch_used.CHECK,
     material_not_of_its_batch.CHECK,
-    wall_not_of_its_batch.CHECK,
+    tube_not_of_its_batch.CHECK,
     certificate_below_type_asked.CHECK,
     batch_without_certificate.CHECK,
     potable_part_without_approval.CHECK,
     pressure_above_rating.CHECK,
+    valve_rated_too_low.CHECK,
     seal_not_for_medium.CHECK,
     carbon_steel_in_fresh_water.CHECK,
     copper_upstream_of_steel.CHECK,

@@ -34,6 +34,8 @@ def run(project: Project, _workings: Workings) -> Answer:
         return Answer(0, ())
     findings, no_type, no_material, examined = [], [], [], 0
     for use in batches_in_use(project):
+        if use.batch.item in ("seal", "other"):
+            continue
         needed = {asked[material] for material in _materials(use) if material in asked}
         if not _materials(use):
             no_material.append(use)

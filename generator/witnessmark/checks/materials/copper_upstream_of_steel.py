@@ -38,24 +38,27 @@ def run(project: Project, _workings: Workings) -> Answer:
     if not steel or not copper:
         return Answer(0, ())
     reached = _downstream(copper, open_sections)
-    systems_with_copper = {section.system_id for section in copper}
+    with_copper = {section.system_id for section in copper}
+    loose: dict[str | None, list[Section]] = defaultdict(list)
+    for section in open_sections:
+        if section.from_node is None or section.to_node is None:
+            loose[section.system_id].append(section)
     gaps = GapsBySystem(RULE, project, "section")
     findings = []
     for section in steel:
         if "copper" in materials[section.section_id]:
             findings.append(_finding(section, None))
             continue
-        starts = _starts(section)
-        above = [reached[node] for node in starts if node in reached]
+        above = [reached[node] for node in _starts(section) if node in reached]
         if above:
             findings.append(_finding(section, min(above, key=lambda each: each.section_id)))
-        elif None in starts and section.system_id in systems_with_copper:
+        elif section.system_id in with_copper and loose[section.system_id]:
             gaps.add(
                 (section.system_id or "",),
                 section.section_id,
-                (f"the node at which section {section.section_id} starts",),
+                [f"a node at an end of section {each.section_id}" for each in loose[section.system_id]],
                 (section.section_id,),
-                section.source.place("from_node"),
+                loose[section.system_id][0].source.place("from_node"),
             )
     return Answer(len(steel), (*findings, *gaps.findings()))
 

@@ -1,8 +1,9 @@
 """Insulation on stainless steel is not declared low in chloride."""
 
+from witnessmark.checks.by_system import GapsBySystem
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.materials.insulation_gaps import InsulationGaps, insulation_finding
-from witnessmark.checks.materials.section_service import low_and_high, words_of
+from witnessmark.checks.materials.section_service import low_and_high, sections_in_place, words_of
 from witnessmark.model.finding import Outcome, Rule, Severity
 from witnessmark.model.project import Project
 from witnessmark.model.threshold import limit
@@ -23,13 +24,31 @@ RULE = Rule(
     thresholds=("stainless-cracks-from-c", "stainless-cracks-to-c"),
 )
 
+BARE = frozenset({"", "-", "none", "no", "nil", "n/a", "bare", "not insulated", "uninsulated"})
+"""Words of the sections table for no insulation, in small letters."""
+
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every insulation of a section with stainless steel."""
     cold, hot = (limit(project.settings, name) for name in RULE.thresholds)
     gaps = InsulationGaps(RULE, project)
+    no_row = GapsBySystem(RULE, project, "section")
     findings = []
     examined = 0
+    for section, _ in sections_in_place(project):
+        if (
+            "stainless_steel" in project.materials_of_section[section.section_id]
+            and (section.insulation or "").strip().lower() not in BARE
+            and section.section_id not in project.insulations_of_section
+        ):
+            examined += 1
+            no_row.add(
+                (section.system_id,) if section.system_id is not None else (),
+                section.section_id,
+                ("a row in the insulation table for what the sections table says is insulated",),
+                (section.section_id,),
+                section.source.place("insulation"),
+            )
     for insulation in project.records.insulations:
         sections = [
             section_id
@@ -47,7 +66,7 @@ def run(project: Project, _workings: Workings) -> Answer:
             heat = f"; the stainless steel below it is at up to {max(within):g} °C" if within else ""
             message = f"Insulation {insulation.insulation_id} on {words_of(sections)} is recorded as not low in chloride{heat}."
             findings.append(insulation_finding(RULE, Outcome.FAIL, insulation, message, "chloride_free", sections))
-    return Answer(examined, (*findings, *gaps.findings()))
+    return Answer(examined, (*findings, *gaps.findings(), *no_row.findings()))
 
 
 def _highest(project: Project, section_id: str) -> float | None:

@@ -30,15 +30,17 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every batch in use."""
     findings = []
     unknown = []
-    uses = batches_in_use(project)
-    for use in uses:
+    examined = 0
+    for use in batches_in_use(project):
+        if use.batch.material is not None or use.batch.item in ("tube", None):
+            examined += 1
         if use.batch.material is None and use.batch.item in ("tube", None):
             unknown.append(use)
         finding = _judged(use)
         if finding is not None:
             findings.append(finding)
     gaps = batch_gaps(RULE, project, unknown, "material", "the material")
-    return Answer(len(uses) - unread(unknown, "material"), (*findings, *gaps))
+    return Answer(examined - unread(unknown, "material"), (*findings, *gaps))
 
 
 def _judged(use: BatchUse) -> Finding | None:

@@ -25,11 +25,9 @@ def sections_in_place(project: Project) -> Iterator[tuple[Section, System | None
 
 def is_potable(system: System) -> bool | None:
     """Whether people may drink it; ``None`` where the records do not say."""
-    if system.potable is None and system.medium == "drinking_water":
+    if system.potable or system.medium == "drinking_water":
         return True
-    if system.potable is None and (
-        system.closed_circuit or (system.medium is not None and system.medium not in ("water", "drinking_water"))
-    ):
+    if system.closed_circuit or system.medium not in ("water", None):
         return False
     return system.potable
 

@@ -2,7 +2,8 @@
 
 from witnessmark.checks.by_system import GapsBySystem
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
+from witnessmark.checks.rating.sections_alike import SectionsAlike
+from witnessmark.model.finding import Outcome, Rule, Severity
 from witnessmark.model.project import Project
 from witnessmark.workings.work import Workings
 
@@ -23,7 +24,7 @@ RULE = Rule(
 def run(project: Project, workings: Workings) -> Answer:
     """Look at every section."""
     gaps = GapsBySystem(RULE, project, "section")
-    findings: list[Finding] = []
+    alike = SectionsAlike(RULE)
     for section in project.records.sections:
         rating = workings.ratings[section.section_id]
         bad = [state for state in rating.states if state.outcome is Outcome.FAIL]
@@ -34,19 +35,7 @@ def run(project: Project, workings: Workings) -> Answer:
                 for given in (*state.pressure_bar.inputs, *state.rating_bar.inputs)
                 if given.location is not None
             ]
-            findings.append(
-                Finding(
-                    RULE,
-                    Outcome.FAIL,
-                    f"Section {section.section_id}: {' '.join(state.sentence for state in bad)}",
-                    RULE.closes,
-                    Subject("section", section.section_id),
-                    places[0] if places else section.source.location,
-                    tuple(dict.fromkeys(places[1:])),
-                    RULE.whose,
-                    (section.section_id,),
-                )
-            )
+            alike.add(section, " ".join(state.sentence for state in bad), places)
         elif rating.outcome is Outcome.CANNOT_TELL:
             missing = [
                 reason
@@ -61,7 +50,7 @@ def run(project: Project, workings: Workings) -> Answer:
                 (section.section_id,),
                 section.source.location,
             )
-    return Answer(len(project.records.sections), (*findings, *gaps.findings()))
+    return Answer(len(project.records.sections), (*alike.findings(), *gaps.findings()))
 
 
 CHECK = Check(RULE, run)

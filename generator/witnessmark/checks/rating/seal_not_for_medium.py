@@ -1,8 +1,10 @@
 """A seal does not suit what flows past it, or its temperature."""
 
 from witnessmark.checks.by_system import GapsBySystem
+from witnessmark.checks.joint_groups import NOT_THERE
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
+from witnessmark.checks.rating.sections_alike import SectionsAlike
+from witnessmark.model.finding import Outcome, Rule, Severity
 from witnessmark.model.project import Project
 from witnessmark.workings.work import Workings
 
@@ -23,24 +25,19 @@ RULE = Rule(
 def run(project: Project, workings: Workings) -> Answer:
     """Look at every section."""
     gaps = GapsBySystem(RULE, project, "section")
-    findings: list[Finding] = []
+    alike = SectionsAlike(RULE)
     for section in project.records.sections:
         seals = workings.ratings[section.section_id].seals
         bad = [seal for seal in seals if seal.outcome is Outcome.FAIL]
         if bad:
-            findings.append(
-                Finding(
-                    RULE,
-                    Outcome.FAIL,
-                    f"Section {section.section_id}: {' '.join(seal.sentence for seal in bad)}",
-                    RULE.closes,
-                    Subject("section", section.section_id),
-                    bad[0].location or section.source.location,
-                    tuple(seal.location for seal in bad[1:] if seal.location is not None),
-                    RULE.whose,
-                    (section.section_id,),
-                )
-            )
+            names = {seal.seal for seal in bad}
+            joints = [
+                joint.joint_id
+                for joint in project.joints_of_section.get(section.section_id, ())
+                if (joint.seal or section.seal) in names and joint.status not in NOT_THERE
+            ]
+            places = [seal.location for seal in bad if seal.location is not None]
+            alike.add(section, " ".join(seal.sentence for seal in bad), places, joints)
             continue
         unknown = [seal for seal in seals if seal.outcome is Outcome.CANNOT_TELL]
         if unknown:
@@ -51,7 +48,7 @@ def run(project: Project, workings: Workings) -> Answer:
                 (section.section_id,),
                 unknown[0].location or section.source.location,
             )
-    return Answer(len(project.records.sections), (*findings, *gaps.findings()))
+    return Answer(len(project.records.sections), (*alike.findings(), *gaps.findings()))
 
 
 CHECK = Check(RULE, run)
