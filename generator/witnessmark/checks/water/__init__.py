@@ -1,0 +1,1 @@
+"""Checks of flushing, filling, treatment, disinfection and samples."""
