@@ -1,8 +1,9 @@
 """The joints to which the questions on pressing are put, gathered once for all of these questions."""
 
 import weakref
-from collections import Counter
+from collections import Counter, defaultdict
 from functools import cached_property
+from operator import attrgetter
 
 from witnessmark.checks.joint_groups import asked
 from witnessmark.model.joint_method import JointMethod, joint_method
@@ -35,6 +36,25 @@ class PressedJoints:
         ]
 
     @cached_property
+    def by_tool(self) -> dict[str, list[Joint]]:
+        """Joints by the press tool that their rows name."""
+        return self._by("tool_id")
+
+    @cached_property
+    def by_jaw(self) -> dict[str, list[Joint]]:
+        """Joints by the jaw or sling that their rows name."""
+        return self._by("jaw_id")
+
+    def _by(self, field: str) -> dict[str, list[Joint]]:
+        value = attrgetter(field)
+        groups: dict[str, list[Joint]] = defaultdict(list)
+        for joint in self.joints:
+            tool = value(joint)
+            if tool is not None:
+                groups[tool].append(joint)
+        return dict(groups)
+
+    @cached_property
     def families(self) -> list[str | None]:
         """The system family of each of :attr:`joints`: its own, or its fitting batch's, or its section's."""
         return [self.family_of(joint) for joint in self.joints]
@@ -65,6 +85,11 @@ class PressedJoints:
     def per_system(self) -> Counter[str]:
         """How many pressed joints each system has."""
         return Counter(self.system_of(joint) for joint in self.joints)
+
+
+def presses_needed(joint: Joint, method: JointMethod | None) -> int:
+    """How many presses the joint needs: by its method, and two where its row calls it a two-stage press."""
+    return max(method.presses if method is not None else 1, 2 if joint.joint_type == "two_stage_press" else 1)
 
 
 _latest: list[tuple[weakref.ref[Project], PressedJoints]] = []

@@ -1,0 +1,84 @@
+"""A batch of fittings or tube is of another system family than the joints made with it."""
+
+from collections import defaultdict
+
+from witnessmark.checks.joint_groups import finding_of, named
+from witnessmark.checks.judgement import Answer, Check
+from witnessmark.checks.making.log_gap import whole
+from witnessmark.checks.making.pressed_joints import PressedJoints, pressed_joints
+from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
+from witnessmark.model.project import Project
+from witnessmark.model.records import Joint
+from witnessmark.workings.work import Workings
+
+RULE = Rule(
+    slug="fitting-of-another-family",
+    question="Are the fittings and the tube of every joint of its system family?",
+    severity=Severity.BREAKS,
+    closes="Correct the batch or the family; where two families were mixed, record the written consent of the maker as a concession, or cut the joints out and make them anew under new ids.",
+    whose="the subcontractor who pressed the joint",
+    what="The system family of fitting batch and tube batch, where they give one, against the family in the joint's row, or of its section where the row gives none. One finding tells all joints of one batch. A fitting batch without a family cannot be told; tube batches need none.",
+    why="Fittings of another family have another contour, another seal and another insertion depth, and fit all the same.",
+    example="Batch B-FA22-03 is of family FAM-K; 12 joints, the first of them J014, are recorded with FAM-C.",
+    passes="Batch B-FA22-03 is of family FAM-C, and so is joint J014.",
+)
+
+
+def run(project: Project, _workings: Workings) -> Answer:
+    """Look at every batch in every pressed joint."""
+    pressed = pressed_joints(project)
+    wrong: dict[tuple[str, str, str], list[Joint]] = defaultdict(list)
+    nameless: dict[str, list[Joint]] = defaultdict(list)
+    examined, batches, sections = 0, project.batches, project.sections
+    for joint in pressed.joints:
+        family = joint.system_family
+        if family is None:
+            section = sections.get(joint.section_id or "")
+            family = section.system_family if section is not None else None
+        fitting = batches.get(joint.fitting_batch_id or "")
+        tube = batches.get(joint.tube_batch_id or "")
+        examined += fitting is not None
+        if fitting is not None and fitting.system_family is None:
+            nameless[pressed.system_of(joint)].append(joint)
+        if family is None:
+            continue
+        if fitting is not None and fitting.system_family not in (None, family):
+            wrong[fitting.batch_id, family, "fitting_batch_id"].append(joint)
+        if tube is not None and tube is not fitting and tube.system_family not in (None, family):
+            wrong[tube.batch_id, family, "tube_batch_id"].append(joint)
+    findings = [_finding(project, batch, family, field, joints) for (batch, family, field), joints in wrong.items()]
+    findings += [_gap(project, pressed, system, joints) for system, joints in nameless.items()]
+    return Answer(examined, tuple(findings))
+
+
+def _finding(project: Project, batch_id: str, family: str, field: str, joints: list[Joint]) -> Finding:
+    batch = project.batches[batch_id]
+    be = "is" if len(joints) == 1 else "are"
+    message = (
+        f"Batch {batch_id} is of family {batch.system_family}; {_lower(named(joints))} {be} recorded with {family}."
+    )
+    related = (batch.source.place("system_family"), joints[0].source.place("system_family"))
+    return finding_of(RULE, Outcome.FAIL, joints, Subject("batch", batch_id), message, field, related=related)
+
+
+def _gap(project: Project, pressed: PressedJoints, system: str, joints: list[Joint]) -> Finding:
+    names = sorted({joint.fitting_batch_id for joint in joints if joint.fitting_batch_id is not None})
+    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
+    batches = f"fitting batch {names[0]} is" if len(names) == 1 else f"fitting batches {', '.join(names[:3])}{more} are"
+    place = project.batches[names[0]].source.place("system_family")
+    message = (
+        f"{whole(system)}: the batches table does not say of what system family {batches}; "
+        f"it cannot be told for {len(joints):,} of {pressed.per_system[system]:,} joints."
+    )
+    subject = Subject("system", system)
+    remedy = "Write the system family in the row of the batch, from the marking of the fitting or the delivery note."
+    return finding_of(
+        RULE, Outcome.CANNOT_TELL, joints, subject, message, "fitting_batch_id", location=place, remedy=remedy
+    )
+
+
+def _lower(words: str) -> str:
+    return words[0].lower() + words[1:]
+
+
+CHECK = Check(RULE, run)

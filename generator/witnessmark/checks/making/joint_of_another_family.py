@@ -1,0 +1,56 @@
+"""A joint is of another system family than its section."""
+
+from collections import defaultdict
+
+from witnessmark.checks.joint_groups import finding_of, named
+from witnessmark.checks.judgement import Answer, Check
+from witnessmark.checks.making.log_gap import log_gaps
+from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
+from witnessmark.model.project import Project
+from witnessmark.model.records import Joint
+from witnessmark.workings.work import Workings
+
+RULE = Rule(
+    slug="joint-of-another-family",
+    question="Is every joint of the system family that its section is recorded with?",
+    severity=Severity.BREAKS,
+    closes="Correct the family of the joint or of the section; where two families were mixed, record the written consent of the maker as a concession, or cut the joints out and make them anew under new ids.",
+    whose="the subcontractor who pressed the joint",
+    what="The system family in the joint's row against that of its section. A joint whose family stands in no row, neither its own nor that of its fitting batch nor of its section, cannot be told.",
+    why="Tube, fitting, seal and jaw are approved together; a guarantee covers parts of one family.",
+    example="Joint J014 is of family FAM-K; section S1 is recorded with FAM-C.",
+    passes="Joint J014 and section S1 are both recorded with FAM-C.",
+)
+
+
+def run(project: Project, _workings: Workings) -> Answer:
+    """Look at every pressed joint."""
+    pressed = pressed_joints(project)
+    wrong: dict[tuple[str, str], list[Joint]] = defaultdict(list)
+    unknown: list[Joint] = []
+    sections = project.sections
+    for joint, family in zip(pressed.joints, pressed.families, strict=True):
+        if family is None:
+            unknown.append(joint)
+        elif joint.system_family is not None and joint.section_id is not None:
+            section = sections.get(joint.section_id)
+            if section is not None and section.system_family not in (None, joint.system_family):
+                wrong[joint.section_id, joint.system_family].append(joint)
+    findings = [_finding(project, section_id, family, joints) for (section_id, family), joints in wrong.items()]
+    gap = "of what system family the joint is, nor do fitting batch and section,"
+    findings += log_gaps(RULE, pressed, unknown, pressed.joints, "system_family", gap)
+    return Answer(len(pressed.joints), tuple(findings))
+
+
+def _finding(project: Project, section_id: str, family: str, joints: list[Joint]) -> Finding:
+    section = project.sections[section_id]
+    be = "is" if len(joints) == 1 else "are"
+    message = f"{named(joints)} {be} of family {family}; section {section_id} is recorded with {section.system_family}."
+    related = (section.source.place("system_family"),)
+    return finding_of(
+        RULE, Outcome.FAIL, joints, Subject("section", section_id), message, "system_family", related=related
+    )
+
+
+CHECK = Check(RULE, run)
