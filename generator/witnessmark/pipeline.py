@@ -2,11 +2,12 @@
 
 import gc
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from witnessmark.checks.judgement import Judgement
 from witnessmark.checks.run import judge
+from witnessmark.evidence.evidence import Evidence
 from witnessmark.intake.project_reader import read_project
 from witnessmark.model.project import Project
 from witnessmark.workings.work import Workings, work
@@ -21,6 +22,11 @@ class Outcome:
     project: Project
     workings: Workings
     judgement: Judgement
+    evidence: Evidence = field(init=False, repr=False, compare=False)
+    """What the answers amount to; its parts are worked out when a page asks."""
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "evidence", Evidence(self.project, self.workings, self.judgement))
 
 
 def run(folder: Path, progress: Progress = lambda _: None) -> Outcome:

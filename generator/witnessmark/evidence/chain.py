@@ -107,7 +107,7 @@ class ChainBook:
             held = self._section_of_joint.setdefault(joint.joint_id, joint.section_id)
             if held != joint.section_id and joint.section_id is not None:
                 self._more_sections.setdefault(joint.joint_id, []).append(joint.section_id)
-        self._of_joint: dict[str, list[int]] = defaultdict(list)
+        self._joints_named: list[tuple[int, Sequence[str]]] = []
         self._of_whole_section: dict[str, list[int]] = defaultdict(list)
         self._of_section: dict[str, list[int]] = defaultdict(list)
         self._of_system: dict[str, list[int]] = defaultdict(list)
@@ -124,8 +124,8 @@ class ChainBook:
         if not joints:
             for section_id in sections:
                 self._of_whole_section[section_id].append(place)
-        for joint_id in joints:
-            self._of_joint[joint_id].append(place)
+        if joints:
+            self._joints_named.append((place, joints))
         sections.update(dict.fromkeys(section for section in map(self._section_of_joint.get, joints) if section))
         for joint_id in self._more_sections.keys() & set(joints) if self._more_sections else ():
             sections.update(dict.fromkeys(self._more_sections[joint_id]))
@@ -211,6 +211,15 @@ class ChainBook:
     def findings_of_section(self, section_id: str) -> tuple[Finding, ...]:
         """Every finding that concerns the section or a joint of it, worst first."""
         return tuple(self._findings[place] for place in self._of_section.get(section_id, ()))
+
+    @cached_property
+    def _of_joint(self) -> dict[str, list[int]]:
+        # Turned round only when a joint is asked for: a finding may name every joint there is.
+        of_joint: dict[str, list[int]] = defaultdict(list)
+        for place, joints in self._joints_named:
+            for joint_id in joints:
+                of_joint[joint_id].append(place)
+        return dict(of_joint)
 
     def _places_of_joint(self, joint_id: str) -> list[int]:
         places = list(self._of_joint.get(joint_id, ()))
