@@ -1,5 +1,18 @@
 """All checks, written by hand in the order in which people read them. A test fails when a file is missing here."""
 
+from witnessmark.checks.anomalies import (
+    more_presses_in_a_day_than_plausible,
+    more_presses_in_an_hour_than_plausible,
+    number_missing_in_run,
+    one_gauge_in_two_places,
+    one_operative_in_two_places,
+    one_photo_for_two_joints,
+    one_tester_in_two_tests_at_once,
+    one_tool_in_two_places,
+    one_witness_in_two_tests_at_once,
+    readings_rounder_than_chance,
+    same_readings_on_several_certificates,
+)
 from witnessmark.checks.description import guarantee_dates_unknown, system_not_described
 from witnessmark.checks.drawing import drawing_revision_not_as_built
 from witnessmark.checks.identity import (
@@ -250,6 +263,17 @@ CHECKS: tuple[Check, ...] = (
     disinfection_too_weak.CHECK,
     disinfection_not_sampled.CHECK,
     legionella_found.CHECK,
+    number_missing_in_run.CHECK,
+    more_presses_in_an_hour_than_plausible.CHECK,
+    more_presses_in_a_day_than_plausible.CHECK,
+    one_operative_in_two_places.CHECK,
+    one_tool_in_two_places.CHECK,
+    one_photo_for_two_joints.CHECK,
+    same_readings_on_several_certificates.CHECK,
+    one_gauge_in_two_places.CHECK,
+    one_tester_in_two_tests_at_once.CHECK,
+    one_witness_in_two_tests_at_once.CHECK,
+    readings_rounder_than_chance.CHECK,
 )
 
 CRASHED = Rule(

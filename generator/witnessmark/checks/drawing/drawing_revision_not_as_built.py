@@ -80,7 +80,11 @@ def _plain(revision: str) -> str:
 
 
 def _compared(drawing: str, revision: str, documents: list[Document]) -> tuple[Outcome, str] | None:
-    known = {_plain(document.revision): document.revision for document in documents if document.revision}
+    known = {
+        _plain(document.revision): document.revision
+        for document in sorted(documents, key=lambda d: d.document_id)
+        if document.revision
+    }
     words = f"drawing {drawing} at revision {revision}"
     if not revision:
         return Outcome.CANNOT_TELL, f"drawing {drawing} without a revision; the cell 'Revision' is empty."
@@ -90,7 +94,7 @@ def _compared(drawing: str, revision: str, documents: list[Document]) -> tuple[O
     if len(known) > 1 and (newest is None or any(document.date is None for document in documents)):
         shown = " and ".join(sorted(known.values()))
         return Outcome.CANNOT_TELL, f"{words}; the documents table has revisions {shown} and not the date of each."
-    as_built = newest.revision if len(known) > 1 and newest else next(iter(known.values()))
+    as_built = newest.revision if len(known) > 1 and newest else min(known.values())
     if _plain(revision) == _plain(as_built or ""):
         return None
     return Outcome.FAIL, f"{words}; the documents table has revision {as_built}."

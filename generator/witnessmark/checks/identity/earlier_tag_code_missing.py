@@ -34,7 +34,9 @@ def run(project: Project, workings: Workings) -> Answer:
     stands_for.update(workings.tags.new)
     by_code: dict[str, list[IssuedTag]] = defaultdict(list)
     for tag in issued:
-        by_code[tag.code].append(tag)
+        # Reading tells of a row whose code or issue is blank.
+        if tag.code and tag.issue:
+            by_code[tag.code].append(tag)
     findings, unsaid = [], []
     for code in sorted(by_code):
         rows = sorted(by_code[code], key=lambda row: (row.issue, row.section_id or ""))

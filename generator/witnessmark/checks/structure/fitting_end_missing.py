@@ -41,6 +41,7 @@ def run(project: Project, _workings: Workings) -> Answer:
             continue
         short: dict[str, list[Joint]] = {}
         for fitting_id, ends in fittings.items():
+            ends.sort(key=lambda end: end.joint_id)
             wanted = wanted_of.get(ends[0].fitting_kind or "")
             if wanted is None or all(end.status in NOT_THERE for end in ends):
                 continue
@@ -62,7 +63,7 @@ def _finding(section_id: str, short: dict[str, list[Joint]]) -> Finding:
         wanted = press_ends()[ends[0].fitting_kind or ""]
         said.append(f"{fitting_id}, a {kind} with {wanted} press ends, has {logged} in the log")
     more = f"; and {len(fitting_ids) - 4} more fittings" if len(fitting_ids) > 4 else ""
-    joints = [end for fitting_id in fitting_ids for end in sorted(short[fitting_id], key=lambda end: end.joint_id)]
+    joints = [end for fitting_id in fitting_ids for end in short[fitting_id]]
     return finding_of(
         RULE,
         Outcome.FAIL,

@@ -32,7 +32,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     met = Counter(node for section in there for node in (section.from_node, section.to_node) if node)
     gaps = GapsBySystem(RULE, project, "section")
     findings: list[Finding] = []
-    for section in there:
+    for section in sorted(there, key=lambda section: section.section_id):
         for field, words in _NAMES.items():
             node_id: str | None = getattr(section, field)
             if node_id is None:
