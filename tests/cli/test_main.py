@@ -122,6 +122,20 @@ def test_chase_lists_are_written_one_for_each_whose_job_it_is(run: Run, project:
     assert f"chase lists into {tmp_path / 'chase'}." in said.out
 
 
+def test_sample_writes_a_walk_sheet_and_says_what_it_proves(run: Run, project: Path, tmp_path: Path) -> None:
+    said = run("sample", project, "--seed", "x", "--out", tmp_path / "walk")
+    assert said.code == ExitCode.DONE, said.err
+    assert {path.name for path in (tmp_path / "walk").iterdir()} == {"walk-sheet.pdf", "walk-sheet.csv"}
+    assert "2 joints" in said.out
+    for wrong, words in ((("--aql", "3"), "AQL '3'"), (("--system", "LTHW"), "there is no system 'LTHW'")):
+        refused = run("sample", project, *wrong)
+        assert (refused.code, refused.err.count("\n")) == (ExitCode.CANNOT, 1)
+        assert words in refused.err
+    (tmp_path / "file").write_text("in the way")
+    refused = run("sample", project, "--out", tmp_path / "file" / "walk")
+    assert (refused.code, refused.err.count("\n")) == (ExitCode.CANNOT, 1)
+
+
 def test_check_json_prints_nothing_but_the_list(shell: Shell, project: Path) -> None:
     break_the_chain(project)
     done = shell("check", project, "--json")

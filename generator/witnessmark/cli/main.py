@@ -11,15 +11,17 @@ from typing import TextIO
 
 import click
 
+from witnessmark.cli.audit_sample import UnknownSystem
 from witnessmark.cli.exit_codes import ExitCode
 from witnessmark.cli.explain import UnknownCheck
 from witnessmark.cli.finding_lines import account_line, one_line, summary_line
 from witnessmark.cli.progress import ProgressLine
+from witnessmark.engineering.acceptance_sampling import NoSamplingPlan
 from witnessmark.intake.errors import UnusableProject
 from witnessmark.model.bundled import BundledFolderMissing
 from witnessmark.pack.refusal import CannotWrite
 
-_REFUSALS = (UnusableProject, CannotWrite, BundledFolderMissing, UnknownCheck)
+_REFUSALS = (UnusableProject, CannotWrite, BundledFolderMissing, UnknownCheck, UnknownSystem, NoSamplingPlan)
 _FOLDER = click.Path(file_okay=True, path_type=Path)
 
 
@@ -116,6 +118,29 @@ def build(project: Path, out: Path | None) -> None:
     click.echo(account_line(outcome.project.accounts))
     click.echo(summary_line(outcome.judgement))
     click.echo(f"Open {out / 'audit' / 'index.html'}; the editions for others are facilities and tag.")
+
+
+@cli.command()
+@click.argument("project", metavar="PROJECT", type=_FOLDER)
+@click.option("--seed", help="Any text; the same one draws the same joints.  [default: id and issue of the project]")
+@click.option("--level", default="II", show_default=True, help="General inspection level of ISO 2859-1: I, II or III.")
+@click.option("--aql", default="2.5", show_default=True, help="Acceptance quality limit in per cent.")
+@click.option("--system", "system_id", default="", help="Draw from one system only, by its id.")
+@click.option("--out", type=_FOLDER, help="Folder for the walk sheet.  [default: PROJECT/sample]")
+def sample(project: Path, seed: str | None, level: str, aql: str, system_id: str, out: Path | None) -> None:
+    """Draw a reproducible audit sample of PROJECT, by chance and by risk, with a walk sheet to print and to fill in."""
+    from witnessmark import pipeline
+    from witnessmark.cli.audit_sample import write_sample
+
+    progress = ProgressLine()
+    try:
+        outcome = pipeline.run(project, progress)
+    finally:
+        progress.close()
+    settings = outcome.project.settings
+    seed = seed if seed is not None else f"{settings.id} {settings.issue.number}"
+    for line in write_sample(outcome, seed, level, aql, system_id, out or project / "sample"):
+        click.echo(line)
 
 
 def _lenient(stream: TextIO) -> None:
