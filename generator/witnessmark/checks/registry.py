@@ -13,8 +13,40 @@ from witnessmark.checks.anomalies import (
     readings_rounder_than_chance,
     same_readings_on_several_certificates,
 )
+from witnessmark.checks.concessions import (
+    concession_applies_to_nothing,
+    concession_expired,
+    concession_for_unknown_check,
+    concession_not_approved,
+    concessions_disagree,
+    guarantor_consent_missing,
+)
 from witnessmark.checks.description import guarantee_dates_unknown, system_not_described
+from witnessmark.checks.documents import (
+    document_dated_after_issue,
+    document_differs_from_its_hash,
+    document_empty,
+    document_not_legible,
+    document_undated,
+    document_without_file,
+    edition_not_searched,
+    issue_register_missing,
+    person_named_in_file,
+    signature_outside_audit,
+)
 from witnessmark.checks.drawing import drawing_revision_not_as_built
+from witnessmark.checks.guarantee import (
+    guarantee_not_registered,
+    guarantee_registered_late,
+    guarantee_registration_not_shown,
+    guarantee_start_contradicted,
+)
+from witnessmark.checks.handover import (
+    open_snag_class_a,
+    snag_closing_not_shown,
+    snag_overdue,
+    snag_without_retest,
+)
 from witnessmark.checks.identity import (
     earlier_tag_code_missing,
     ids_differ_only_in_case,
@@ -122,6 +154,17 @@ from witnessmark.checks.testing import (
     test_procedure_not_declared,
     test_readings_missing,
     zero_drop_with_temperature_change,
+)
+from witnessmark.checks.valves import (
+    section_end_not_isolated,
+    section_without_drain,
+    section_without_vent,
+    valve_does_not_hold,
+    valve_not_exercised,
+    valve_not_located,
+    valve_not_photographed,
+    valve_position_contradicted,
+    valve_shuts_nothing,
 )
 from witnessmark.checks.water import (
     circulation_not_kept_up,
@@ -274,6 +317,39 @@ CHECKS: tuple[Check, ...] = (
     one_tester_in_two_tests_at_once.CHECK,
     one_witness_in_two_tests_at_once.CHECK,
     readings_rounder_than_chance.CHECK,
+    section_end_not_isolated.CHECK,
+    section_without_drain.CHECK,
+    section_without_vent.CHECK,
+    valve_shuts_nothing.CHECK,
+    valve_does_not_hold.CHECK,
+    valve_position_contradicted.CHECK,
+    valve_not_located.CHECK,
+    valve_not_photographed.CHECK,
+    valve_not_exercised.CHECK,
+    open_snag_class_a.CHECK,
+    snag_overdue.CHECK,
+    snag_without_retest.CHECK,
+    snag_closing_not_shown.CHECK,
+    concession_not_approved.CHECK,
+    concession_expired.CHECK,
+    guarantor_consent_missing.CHECK,
+    concessions_disagree.CHECK,
+    concession_for_unknown_check.CHECK,
+    concession_applies_to_nothing.CHECK,
+    document_without_file.CHECK,
+    document_empty.CHECK,
+    document_differs_from_its_hash.CHECK,
+    document_not_legible.CHECK,
+    document_dated_after_issue.CHECK,
+    document_undated.CHECK,
+    person_named_in_file.CHECK,
+    signature_outside_audit.CHECK,
+    edition_not_searched.CHECK,
+    issue_register_missing.CHECK,
+    guarantee_registered_late.CHECK,
+    guarantee_not_registered.CHECK,
+    guarantee_registration_not_shown.CHECK,
+    guarantee_start_contradicted.CHECK,
 )
 
 CRASHED = Rule(

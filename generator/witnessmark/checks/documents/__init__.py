@@ -1,0 +1,1 @@
+"""Checks of attached documents and of who is shown what."""

@@ -1,0 +1,1 @@
+"""Checks of snags at handover."""

@@ -1,0 +1,1 @@
+"""Checks of valves, drains and vents."""
