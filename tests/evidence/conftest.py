@@ -7,12 +7,15 @@ from typing import Any
 
 import pytest
 
+from witnessmark.checks.judgement import CheckRun, collect
 from witnessmark.checks.registry import RULES
+from witnessmark.evidence.evidence import Evidence
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject, Waiver
 from witnessmark.model.project import Project, Records
 from witnessmark.model.records import Record
 from witnessmark.model.settings import ProjectSettings
 from witnessmark.model.source import SourceLocation
+from witnessmark.workings.work import work
 
 WAIVER = Waiver("C-01", "Designer", datetime.date(2026, 5, 1), None, "Seen dry", "none", SourceLocation("c.csv", "", 2))
 
@@ -70,5 +73,16 @@ def make_project(record: Callable[..., Record], settings: ProjectSettings) -> Ca
                 rows.setdefault("joints", []).extend({"joint_id": j, "section_id": section} for j in joints)
         records = {name: tuple(record(name, **row) for row in given) for name, given in rows.items()}
         return Project(Path("project"), settings, Records(**records))  # type: ignore[arg-type]  # tables by name
+
+    return make
+
+
+@pytest.fixture
+def evidence_of() -> Callable[..., Evidence]:
+    """Evidence of a project with findings; every check was asked, but for the slugs in ``unasked``."""
+
+    def make(project: Project, *findings: Finding, unasked: tuple[str, ...] = ()) -> Evidence:
+        runs = [CheckRun(rule, 1, 0, 0, 0, "it needs a scan" if rule.slug in unasked else "") for rule in RULES]
+        return Evidence(project, work(project), collect(runs, findings))
 
     return make

@@ -1,12 +1,28 @@
 """Which checks tell of gaps in each kind of record: written by hand, every slug one of the registry."""
 
 CHECKS_OF: dict[str, tuple[str, ...]] = {
-    "joints": ("section-without-joints", "ends-do-not-add-up", "fitting-end-missing", "ends-not-recorded-one-by-one"),
+    "joints": (
+        "section-without-joints",
+        "ends-do-not-add-up",
+        "fitting-end-missing",
+        "ends-not-recorded-one-by-one",
+        "number-missing-in-run",
+    ),
     "operative": ("operative-unknown",),
+    "training": ("operative-not-trained",),
     "tool": ("press-tool-unknown", "jaw-unknown"),
-    "visual_check": ("joint-not-checked", "check-not-dated", "checker-unknown"),
+    "service": ("tool-out-of-service", "tool-service-failed", "tool-counter-beyond-limit"),
+    "batch": ("batch-not-recorded",),
+    "certificate": ("batch-without-certificate", "certificate-below-type-asked"),
+    "visual_check": ("joint-not-checked", "checker-unknown", "check-not-dated"),
     "test_certificate": ("test-readings-missing",),
     "calibration": ("gauge-not-in-calibration",),
+    "insulation": ("insulation-not-inspected", "steel-can-sweat"),
+    "support": ("section-without-supports", "support-not-inspected"),
+    "flushing": ("section-not-flushed", "flush-failed"),
+    "disinfection": ("potable-not-disinfected",),
+    "treatment": ("treatment-not-recorded", "water-not-sampled"),
+    "drawing": ("drawing-revision-not-as-built",),
     "guarantee": ("guarantee-dates-unknown",),
 }
 """Slugs by column of the matrix."""

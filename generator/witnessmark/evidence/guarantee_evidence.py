@@ -12,7 +12,7 @@ from witnessmark.evidence.chain import link_state
 from witnessmark.evidence.guarantee_records import records_behind
 from witnessmark.evidence.guarantee_slugs import CHECKS_BEHIND
 from witnessmark.evidence.material_joints import MaterialJoints, Touched, materials_of
-from witnessmark.evidence.registration import GuaranteeDates, dates_of, registration
+from witnessmark.evidence.registration import NO_LAST_DAY, GuaranteeDates, dates_of, registration
 from witnessmark.model.finding import Finding, Outcome
 from witnessmark.model.project import Project
 from witnessmark.model.settings import GUARANTEE_NEEDS, GuaranteeTerms
@@ -76,7 +76,7 @@ class MaterialEvidence:
     section_ids: tuple[str, ...]
     rows: tuple[ConditionRow, ...]
     untestable: tuple[str, ...]
-    """Conditions in the guarantor's own words: not testable from these records."""
+    """Not testable from these records: conditions in the guarantor's own words, a registration without a last day."""
     dates: tuple[GuaranteeDates, ...]
     """The earliest start first; sections with something missing last."""
     sentence: str
@@ -118,6 +118,10 @@ class GuaranteeEvidence:
         terms = self._project.settings.guarantee.get(joints.material)
         dates = dates_of(self._workings, joints)
         needs = [need for need in GUARANTEE_NEEDS if terms is not None and need in terms.needs]
+        untestable = terms.conditions if terms is not None else ()
+        if terms is not None and terms.register_within_days is None and "registered_in_time" in needs:
+            needs.remove("registered_in_time")
+            untestable = (f"{CONDITION_WORDS['registered_in_time']}: {NO_LAST_DAY}", *untestable)
         rows = tuple(self._row(need, joints, terms, dates) for need in needs if terms is not None)
         return MaterialEvidence(
             joints.material,
@@ -126,9 +130,9 @@ class GuaranteeEvidence:
             len(joints.joint_ids),
             joints.section_ids,
             rows,
-            terms.conditions if terms is not None else (),
+            untestable,
             dates,
-            _sentence(joints, terms, rows),
+            _sentence(joints, rows, len(untestable)) if terms is not None else _no_terms(joints),
         )
 
     def _row(
@@ -207,10 +211,13 @@ def _effect(state: ConditionState, terms: GuaranteeTerms, touched: Touched, find
     return f"{asks} The departure for {where} was accepted and is recorded as leaving the guarantee as it is."
 
 
-def _sentence(joints: MaterialJoints, terms: GuaranteeTerms | None, rows: tuple[ConditionRow, ...]) -> str:
+def _no_terms(joints: MaterialJoints) -> str:
     name = joints.words[:1].upper() + joints.words[1:]
-    if terms is None:
-        return f"{name}: project.yml holds no guarantee terms, so no condition could be held against the records."
+    return f"{name}: project.yml holds no guarantee terms, so no condition could be held against the records."
+
+
+def _sentence(joints: MaterialJoints, rows: tuple[ConditionRow, ...], untestable: int) -> str:
+    name = joints.words[:1].upper() + joints.words[1:]
     parts = [
         f"{sum(1 for row in rows if row.state is state)} {words}"
         for state, words in (
@@ -224,6 +231,6 @@ def _sentence(joints: MaterialJoints, terms: GuaranteeTerms | None, rows: tuple[
     told = (
         f"{name}, {_counted(len(joints.joint_ids), 'joint')}: of {_counted(len(rows), 'condition')} {', '.join(parts)}."
     )
-    if terms.conditions:
-        told += f" {_counted(len(terms.conditions), 'further condition')} cannot be tested from these records."
+    if untestable:
+        told += f" {_counted(untestable, 'further condition')} cannot be tested from these records."
     return told

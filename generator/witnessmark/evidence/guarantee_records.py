@@ -25,7 +25,7 @@ def _parts(project: Project, _workings: Workings, joints: MaterialJoints) -> Cou
     pressed = [joint for joint in joints.joints if asked(joint)]
     used = {joint.fitting_batch_id for joint in pressed} | {joint.tube_batch_id for joint in pressed}
     batches = [project.batches[batch] for batch in used if batch in project.batches]
-    certified = sum(1 for batch in batches if batch.certificate_no or batch.document_id)
+    certified = sum(1 for batch in batches if batch.document_id is not None)
     named = sum(1 for joint in pressed if joint.system_family is not None)
     return len(batches) + named, (
         f"{named:,} of {_number(len(pressed), 'pressed joint')} name the system family.",

@@ -1,10 +1,11 @@
 """How many records of a kind a section has, how many it should have, and which of its joints have none."""
 
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Sequence, Set
 from typing import TypeVar
 
 from witnessmark.checks.joint_groups import NOT_THERE, asked
+from witnessmark.checks.water.water_log import CLEANING, WATER, WetSection
 from witnessmark.evidence.section_records import Count, SectionRecords
 from witnessmark.model.procedure import TestProcedure
 from witnessmark.model.project import Project
@@ -28,7 +29,8 @@ class RecordCounts:
         self._trained = {t.operative_id for t in records.trainings}
         self._serviced = {s.tool_id for s in records.tool_services}
         self._calibrated = {c.instrument_id for c in records.calibrations}
-        self._certified = {b.batch_id for b in records.batches if b.certificate_no or b.document_id}
+        self._certified = {b.batch_id for b in records.batches if b.document_id is not None}
+        self._tube_batch = {(t.section_id, t.od_mm): t.batch_id for t in records.tubes if t.batch_id is not None}
         self._procedures = all_procedures(project.settings)
         self._supports: dict[str, list[Support]] = defaultdict(list)
         for support in records.supports:
@@ -105,7 +107,7 @@ class RecordCounts:
         return _joints(
             held,
             "joints whose fitting and tube batches are in the register",
-            lambda j: j.fitting_batch_id in known and j.tube_batch_id in known,
+            lambda j: j.fitting_batch_id in known and self._tube(j) in known,
         )
 
     def certificate(self, held: SectionRecords) -> Count:
@@ -114,8 +116,11 @@ class RecordCounts:
         return _joints(
             held,
             "joints whose fitting and tube batches have a certificate",
-            lambda j: j.fitting_batch_id in certified and j.tube_batch_id in certified,
+            lambda j: j.fitting_batch_id in certified and self._tube(j) in certified,
         )
+
+    def _tube(self, joint: Joint) -> str | None:
+        return joint.tube_batch_id or self._tube_batch.get((joint.section_id, joint.od_mm))
 
     def second_look(self, held: SectionRecords) -> Count:
         """Joints looked at a second time, with a day."""
@@ -189,20 +194,17 @@ class RecordCounts:
 
     def flushing(self, held: SectionRecords) -> Count:
         """A flush or chemical clean, of sections that carry water."""
-        gas = _gas(held.system)
-        return gas or self._flushed(held, ("flush", "chemical_clean"), "flush or chemical clean")
+        return _not_water(held.system) or self._flushed(held, CLEANING, "flush or chemical clean")
 
     def disinfection(self, held: SectionRecords) -> Count:
         """A disinfection, of sections that people drink from."""
-        gas = _gas(held.system)
-        if gas is not None:
-            return gas
-        potable = held.system.potable if held.system is not None else None
-        if potable is False or (potable is None and _medium(held.system) not in (None, "drinking_water", "water")):
-            return Count(not_applicable="not drinking water, by the systems table")
-        return self._flushed(held, ("disinfection",), "disinfection")
+        system = held.system
+        # A system of which the records say nothing is not let off.
+        if system is not None and system.medium is not None and not WetSection(held.section, system).potable:
+            return _not_water(system) or Count(not_applicable="not drinking water, by the systems table")
+        return _not_water(system) or self._flushed(held, {"disinfection"}, "disinfection")
 
-    def _flushed(self, held: SectionRecords, kinds: tuple[str, ...], words: str) -> Count:
+    def _flushed(self, held: SectionRecords, kinds: Set[str], words: str) -> Count:
         rows = [row for row in self._flushings.get(held.section.section_id, ()) if row.kind in kinds]
         if rows and not any(row.result == "pass" for row in rows):
             return Count(len(rows), None, f"{words} recorded, none with the result 'pass'")
@@ -210,14 +212,9 @@ class RecordCounts:
 
     def treatment(self, held: SectionRecords) -> Count:
         """A dose and a sample, of closed circuits with water."""
-        gas = _gas(held.system)
-        if gas is not None:
-            return gas
         system = held.system
-        if system is not None and (
-            system.closed_circuit is False or (system.closed_circuit is None and system.potable)
-        ):
-            return Count(not_applicable="not a closed circuit, by the systems table")
+        if system is not None and system.medium is not None and not WetSection(held.section, system).closed:
+            return _not_water(system) or Count(not_applicable="not a closed circuit, by the systems table")
         kinds = self._treated[held.section.section_id] | self._system_treated[held.section.system_id or ""]
         lacking = [kind for kind in ("dose", "sample") if kind not in kinds]
         words = "events (dose, sample)" + (f"; no {', no '.join(lacking)}" if lacking else "")
@@ -282,8 +279,8 @@ def _medium(system: System | None) -> str | None:
     return system.medium if system is not None else None
 
 
-def _gas(system: System | None) -> Count | None:
+def _not_water(system: System | None) -> Count | None:
     medium = _medium(system)
-    if medium is None or medium not in GASES:
+    if medium is None or medium in WATER:
         return None
     return Count(not_applicable=f"{medium.replace('_', ' ')}, by the systems table")

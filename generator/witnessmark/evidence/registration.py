@@ -11,6 +11,7 @@ from witnessmark.workings.guarantee import BASIS_FIELDS
 from witnessmark.workings.work import Workings
 
 _TOLD = 3
+NO_LAST_DAY = "the terms in project.yml state no last day to register."
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ def registration(
     late: list[str] = []
     unknown: list[str] = []
     for group in dates:
-        if group.register_by is None and (terms.register_within_days is not None or terms.registered_on is None):
+        if group.register_by is None:
             unknown.extend(group.section_ids)
         elif group.registered_days_late:
             late.extend(group.section_ids)
@@ -76,8 +77,6 @@ def registration(
 
 
 def _deadlines(terms: GuaranteeTerms, dates: Sequence[GuaranteeDates], today: datetime.date) -> list[str]:
-    if terms.register_within_days is None:
-        return ["The terms in project.yml state no last day to register."]
     told = [_deadline(terms, group, today) for group in dates]
     if len(told) <= _TOLD:
         return told
