@@ -52,7 +52,7 @@ class GapsBySystem:
         return [self._finding(system, gap) for system, gap in self._gaps.items()]
 
     def _finding(self, system: str, gap: _Gap) -> Finding:
-        reasons, subjects = list(gap.reasons), list(gap.subjects)
+        reasons, subjects = sorted(gap.reasons), list(gap.subjects)
         more = f", and {len(reasons) - 4} more" if len(reasons) > 4 else ""
         who = f"{self._kind} {subjects[0]}" if len(subjects) == 1 else f"{len(subjects)} {self._kind}s"
         places = list(gap.places)

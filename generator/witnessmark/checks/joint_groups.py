@@ -23,8 +23,9 @@ def named(joints: Sequence[Joint]) -> str:
     if len(joints) == 1:
         return f"Joint {joints[0].joint_id}"
     if len(joints) == 2:
-        return f"Joints {joints[0].joint_id} and {joints[1].joint_id}"
-    return f"{len(joints):,} joints, the first of them {joints[0].joint_id},"
+        one, other = sorted(joint.joint_id for joint in joints)
+        return f"Joints {one} and {other}"
+    return f"{len(joints):,} joints, the first of them {min(joint.joint_id for joint in joints)},"
 
 
 def finding_of(

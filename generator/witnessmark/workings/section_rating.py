@@ -225,11 +225,12 @@ def _state(name: str, components: tuple[ComponentRating, ...], celsius: Known, p
                 continue
             value = component.at(celsius.value)
             if value is None:
-                unrated = unrated or component.name
+                unrated = min(unrated or component.name, component.name)
                 missing.append(f"a rating of {component.name} at {celsius.value:g} °C")
                 continue
             inputs.append(Input(component.name, written(value, "bar"), component.location, component.basis))
-            if lowest is None or value < lowest:
+            # Of equals the first by name: the order of rows must not show.
+            if lowest is None or (value, component.name) < (lowest, governs):
                 lowest, governs = value, component.name
     formula = BY_ID["section-rating"]
     rated = (

@@ -25,12 +25,12 @@ class BatchUse:
     def section_ids(self) -> tuple[str, ...]:
         """Sections that it went into."""
         found = [*(joint.section_id for joint in self.joints), *(tube.section_id for tube in self.tubes)]
-        return tuple(dict.fromkeys(section_id for section_id in found if section_id is not None))
+        return tuple(sorted({section_id for section_id in found if section_id is not None}))
 
     @property
     def joint_ids(self) -> tuple[str, ...]:
         """Joints that name it; none where only tube lengths do."""
-        return tuple(dict.fromkeys(joint.joint_id for joint in self.joints))
+        return tuple(sorted({joint.joint_id for joint in self.joints}))
 
     @property
     def words(self) -> str:
@@ -38,21 +38,21 @@ class BatchUse:
         if self.joints:
             words = named(self.joints).rstrip(",")
             return words[0].lower() + words[1:]
-        sections = self.section_ids
+        sections = sorted(self.section_ids)
         if len(sections) == 1:
             return f"the tube of section {sections[0]}"
         return f"the tube of {len(sections):,} sections, the first of them {sections[0]}"
 
 
 def batches_in_use(project: Project) -> list[BatchUse]:
-    """Every batch of the register that a joint or a tube length in place names, in the register's order."""
+    """Every batch of the register that a joint or a tube length in place names, by id."""
     tubes: dict[str, list[TubeLength]] = defaultdict(list)
     for tube in project.records.tubes:
         section = project.sections.get(tube.section_id) if tube.section_id is not None else None
         if tube.batch_id is not None and section is not None and in_place(section):
             tubes[tube.batch_id].append(tube)
     uses = []
-    for batch_id, batch in project.batches.items():
+    for batch_id, batch in sorted(project.batches.items()):
         joints = tuple(j for j in project.joints_of_batch.get(batch_id, ()) if j.status not in NOT_THERE)
         if joints or batch_id in tubes:
             uses.append(BatchUse(batch, joints, tuple(tubes.get(batch_id, ()))))
@@ -112,8 +112,8 @@ def batch_gaps(rule: Rule, project: Project, uses: Sequence[BatchUse], field: st
             lacking[0].batch.source.place(field),
             tuple(use.batch.source.place(field) for use in lacking[1:_PLACES]),
             rule.whose,
-            tuple(dict.fromkeys(section_id for use in lacking for section_id in use.section_ids)),
-            tuple(dict.fromkeys(joint_id for use in lacking for joint_id in use.joint_ids))
+            tuple(sorted({section_id for use in lacking for section_id in use.section_ids})),
+            tuple(sorted({joint_id for use in lacking for joint_id in use.joint_ids}))
             if all(use.joints for use in lacking)
             else (),
         )

@@ -20,7 +20,7 @@ RULE = Rule(
     "Gases are not asked about.",
     why="Fresh water brings oxygen for as long as it is fresh, and thin-wall carbon steel has a millimetre and a half "
     "to give.",
-    example="System CW carries drinking water; section CW-2 holds carbon steel.",
+    example="System CW carries drinking water; carbon steel stands in section CW-2.",
     passes="System LTHW-F is closed and its medium is treated water; its sections hold carbon steel.",
 )
 
@@ -52,7 +52,6 @@ def run(project: Project, _workings: Workings) -> Answer:
 
 def _finding(system: System, sections: list[Section], dosed: bool) -> Finding | None:
     names = [section.section_id for section in sections]
-    hold = f"{words_of(names)} {'holds' if len(names) == 1 else 'hold'} carbon steel"
     if is_potable(system):
         field, said = ("potable" if system.potable else "medium"), "carries drinking water"
         outcome = Outcome.FAIL
@@ -69,7 +68,7 @@ def _finding(system: System, sections: list[Section], dosed: bool) -> Finding | 
     return Finding(
         RULE,
         outcome,
-        f"System {system.system_id} {said}; {hold}.",
+        f"System {system.system_id} {said}; carbon steel stands in {words_of(names)}.",
         RULE.closes,
         Subject("system", system.system_id),
         system.source.place(field),

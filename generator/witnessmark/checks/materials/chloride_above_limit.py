@@ -93,8 +93,8 @@ def _no_sample(project: Project, system_id: str, sections: list[str]) -> Finding
     return Finding(
         RULE,
         Outcome.CANNOT_TELL,
-        f"System {system_id}: no row of the treatment table gives the chloride of its water; {words_of(sections)} "
-        f"{'holds' if len(sections) == 1 else 'hold'} stainless steel.",
+        f"System {system_id}: no row of the treatment table gives the chloride of its water; stainless steel stands in "
+        f"{words_of(sections)}.",
         RULE.closes,
         Subject("system", system_id),
         project.systems[system_id].source.location,

@@ -35,8 +35,6 @@ def run(project: Project, _workings: Workings) -> Answer:
     materials = project.materials_of_section
     steel = [section for section in open_sections if "carbon_steel" in materials[section.section_id]]
     copper = [section for section in open_sections if "copper" in materials[section.section_id]]
-    if not steel or not copper:
-        return Answer(0, ())
     reached = _downstream(copper, open_sections)
     with_copper = {section.system_id for section in copper}
     loose: dict[str | None, list[Section]] = defaultdict(list)
@@ -60,7 +58,7 @@ def run(project: Project, _workings: Workings) -> Answer:
                 (section.section_id,),
                 loose[section.system_id][0].source.place("from_node"),
             )
-    return Answer(len(steel), (*findings, *gaps.findings()))
+    return Answer(len(open_sections), (*findings, *gaps.findings()))
 
 
 def _starts(section: Section) -> list[str | None]:

@@ -43,7 +43,7 @@ def run(project: Project, _workings: Workings) -> Answer:
         examined += 1
         if movement.mm <= most:
             continue
-        rows = project.supports_of_section.get(section.section_id, [])
+        rows = sorted(project.supports_of_section.get(section.section_id, ()), key=lambda row: row.support_id)
         wrong = _wrong(movement, rows)
         missing = "" if wrong is not None else _missing(rows)
         if wrong is not None:

@@ -31,7 +31,7 @@ def run(project: Project, _workings: Workings) -> Answer:
 
 def _judged(insulation: Insulation, gaps: InsulationGaps) -> Finding | None:
     seen, applied, sections = insulation.inspected_on, insulation.applied_on, insulation.section_ids
-    what = f"Insulation {insulation.insulation_id}" + (f" on {words_of(list(sections))}" if sections else "")
+    what = f"Insulation {insulation.insulation_id}" + (f" on {words_of(sections)}" if sections else "")
     if insulation.result == "fail":
         when = f" of {day_words(seen)}" if seen is not None else ""
         message = f"{what} failed its inspection{when}."

@@ -1,6 +1,6 @@
 """What a section is made of and what its system carries, as the questions on materials need it."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from witnessmark.model.project import Project
 from witnessmark.model.records import Section, System
@@ -48,10 +48,11 @@ def low_and_high(section: Section, system: System | None) -> tuple[float | None,
     return low, high
 
 
-def words_of(section_ids: list[str]) -> str:
+def words_of(section_ids: Iterable[str]) -> str:
     """'section S1', 'sections S1 and S2', '12 sections, the first of them S1'."""
-    if len(section_ids) == 1:
-        return f"section {section_ids[0]}"
-    if len(section_ids) == 2:
-        return f"sections {section_ids[0]} and {section_ids[1]}"
-    return f"{len(section_ids):,} sections, the first of them {section_ids[0]}"
+    names = sorted(set(section_ids))
+    if len(names) == 1:
+        return f"section {names[0]}"
+    if len(names) == 2:
+        return f"sections {names[0]} and {names[1]}"
+    return f"{len(names):,} sections, the first of them {names[0]}"

@@ -5,6 +5,7 @@ from collections import defaultdict
 from witnessmark.checks.joint_groups import named
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.materials.batch_use import BatchUse, batch_finding, batch_gaps, batches_in_use, unread
+from witnessmark.checks.materials.section_service import words_of
 from witnessmark.model.finding import Outcome, Rule, Severity
 from witnessmark.model.project import Project
 from witnessmark.model.records import Batch, TubeLength
@@ -48,7 +49,7 @@ def run(project: Project, _workings: Workings) -> Answer:
         other = tuple(joint for joint in joints if _apart(joint.od_mm, batch.od_mm))
         if differing or other:
             tubes = tuple(tube for rows in differing.values() for tube in rows)
-            said = [f"{_of(rows)} is recorded with {words}." for words, rows in differing.items()]
+            said = [f"{_of(rows)} is recorded with {words}." for words, rows in sorted(differing.items())]
             if other:
                 sizes = ", ".join(f"{size:g}" for size in sorted({joint.od_mm or 0.0 for joint in other}))
                 who = named(other)
@@ -63,8 +64,7 @@ def run(project: Project, _workings: Workings) -> Answer:
 
 
 def _of(tubes: list[TubeLength]) -> str:
-    sections = list(dict.fromkeys(tube.section_id for tube in tubes))
-    return f"The tube of section {sections[0]}" + (f" and {len(sections) - 1} more" if len(sections) > 1 else "")
+    return f"The tube of {words_of(tube.section_id for tube in tubes if tube.section_id is not None)}"
 
 
 def _apart(one: float | None, other: float | None) -> bool:
