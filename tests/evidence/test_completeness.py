@@ -124,6 +124,9 @@ def test_stages_of_the_procedure_are_asked_for_and_no_others(
     [
         (AIR, "flushing", CellState.NOT_APPLICABLE, "compressed air, by the systems table"),
         (AIR, "treatment", CellState.NOT_APPLICABLE, "compressed air, by the systems table"),
+        (AIR, "valve", CellState.MISSING, "0 of 1 kinds of valve (isolating); no isolating"),
+        (AIR, "insulation", CellState.NOT_APPLICABLE, "compressed air, by the systems table"),
+        (HEATING, "insulation", CellState.MISSING, "no insulation inspections"),
         (HEATING, "flushing", CellState.MISSING, "no flush or chemical clean"),
         (HEATING, "disinfection", CellState.NOT_APPLICABLE, "not drinking water, by the systems table"),
         (HEATING, "treatment", CellState.MISSING, "0 of 2 events (dose, sample); no dose, no sample"),
@@ -164,9 +167,10 @@ def test_valves_insulation_supports_drawing_and_photos(matrix: Callable[..., Com
         section={"from_node": "V-1", "to_node": "V-2", "drawing": "D1", "insulation": "none"},
         joints=[JOINT | {"joint_id": "J1", "photo": "DOC-1"}],
         valves=[
-            {"valve_id": "V-1", "kind": "isolating", "section_ids": ()},
+            {"valve_id": "V-1", "node_id": "V-1", "kind": "isolating", "section_ids": ()},
             {"valve_id": "DV-1", "kind": "drain", "section_ids": ("H1",)},
         ],
+        nodes=[{"node_id": "V-1", "kind": "valve"}],
         supports=[{"support_id": "S1", "section_id": "H1", "result": None}],
     )
     assert cell(made, "H1", "valve").words == "2 of 3 kinds of valve (isolating, drain, vent); no vent"

@@ -19,10 +19,11 @@ CHECKS_OF: dict[str, tuple[str, ...]] = {
     "calibration": ("gauge-not-in-calibration",),
     "insulation": ("insulation-not-inspected", "steel-can-sweat"),
     "support": ("section-without-supports", "support-not-inspected"),
+    "valve": ("section-end-not-isolated", "section-without-drain", "section-without-vent"),
     "flushing": ("section-not-flushed", "flush-failed"),
     "disinfection": ("potable-not-disinfected",),
     "treatment": ("treatment-not-recorded", "water-not-sampled"),
     "drawing": ("drawing-revision-not-as-built",),
-    "guarantee": ("guarantee-dates-unknown",),
+    "guarantee": ("guarantee-dates-unknown", "guarantee-registration-not-shown"),
 }
 """Slugs by column of the matrix."""

@@ -1,7 +1,13 @@
 """Which checks stand behind each condition of a guarantee: written by hand, every slug one of the registry."""
 
 CHECKS_BEHIND: dict[str, tuple[str, ...]] = {
-    "registered_in_time": ("guarantee-dates-unknown",),
+    "registered_in_time": (
+        "guarantee-dates-unknown",
+        "guarantee-registered-late",
+        "guarantee-not-registered",
+        "guarantee-registration-not-shown",
+        "guarantee-start-contradicted",
+    ),
     "system_parts_only": (
         "joint-family-unknown",
         "jaw-of-another-profile",

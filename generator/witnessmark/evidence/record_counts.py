@@ -5,18 +5,19 @@ from collections.abc import Callable, Sequence, Set
 from typing import TypeVar
 
 from witnessmark.checks.joint_groups import NOT_THERE, asked
+from witnessmark.checks.valves.valve_register import ends, has_kind, valve_register
 from witnessmark.checks.water.water_log import CLEANING, WATER, WetSection
 from witnessmark.evidence.section_records import Count, SectionRecords
 from witnessmark.model.procedure import TestProcedure
 from witnessmark.model.project import Project
-from witnessmark.model.records import Flushing, Insulation, Joint, Section, Support, System, TestStage, Valve
+from witnessmark.model.records import Flushing, Insulation, Joint, Section, Support, System, TestStage
 from witnessmark.workings.procedures import all_procedures, stage_of
 from witnessmark.workings.section_rating import GASES
 from witnessmark.workings.work import Workings
 
 NO_INSULATION = frozenset({"none", "no", "bare", "uninsulated", "not insulated", "without"})
 """Words of a section's insulation cell that say it has none."""
-_Row = TypeVar("_Row", Flushing, Insulation, Valve)
+_Row = TypeVar("_Row", Flushing, Insulation)
 
 
 class RecordCounts:
@@ -37,10 +38,7 @@ class RecordCounts:
             self._supports[support.section_id or ""].append(support)
         self._insulations: dict[str, list[Insulation]] = _by_section(records.insulations)
         self._flushings: dict[str, list[Flushing]] = _by_section(records.flushings)
-        self._valves: dict[str, list[Valve]] = _by_section(records.valves)
-        self._at_node: dict[str, list[Valve]] = defaultdict(list)
-        for valve in records.valves:
-            self._at_node[valve.node_id or valve.valve_id].append(valve)
+        self._valves = valve_register(project)
         self._treated: dict[str, set[str]] = defaultdict(set)
         self._system_treated: dict[str, set[str]] = defaultdict(set)
         for treatment in records.treatments:
@@ -169,6 +167,9 @@ class RecordCounts:
     def insulation(self, held: SectionRecords) -> Count:
         """Insulation with its inspection, unless the section's row says that it has none."""
         rows = self._insulations.get(held.section.section_id, [])
+        medium = _medium(held.system)
+        if not rows and held.section.insulation is None and medium in GASES:
+            return Count(not_applicable=f"{(medium or '').replace('_', ' ')}, by the systems table")
         said = (held.section.insulation or "").strip().casefold()
         if not rows and said in NO_INSULATION:
             return Count(not_applicable=f"'{held.section.insulation}', by the sections table")
@@ -179,18 +180,17 @@ class RecordCounts:
         return _inspected(self._supports.get(held.section.section_id, []), "support inspections")
 
     def valve(self, held: SectionRecords) -> Count:
-        """Isolating valve, drain and vent; a section of gas has neither drain nor vent for water."""
-        section = held.section
-        valves = [
-            *self._valves.get(section.section_id, ()),
-            *self._at_node.get(section.from_node or "", ()),
-            *self._at_node.get(section.to_node or "", ()),
-        ]
-        kinds = {valve.kind for valve in valves}
-        wanted = ("isolating",) if _medium(held.system) in GASES else ("isolating", "drain", "vent")
-        lacking = [kind for kind in wanted if kind not in kinds]
+        """Isolating valve, drain and vent; a section without water has neither drain nor vent for it."""
+        wanted = ("isolating", "drain", "vent") if _medium(held.system) in (None, *WATER) else ("isolating",)
+        lacking = [kind for kind in wanted if not self._has_valve(held.section, kind)]
         words = f"kinds of valve ({', '.join(wanted)})" + (f"; no {', no '.join(lacking)}" if lacking else "")
         return Count(len(wanted) - len(lacking), len(wanted), words)
+
+    def _has_valve(self, section: Section, kind: str) -> bool:
+        if has_kind(self._valves, self._project, section, kind):
+            return True
+        at_ends = ends(self._project, section)
+        return kind == "isolating" and any(node is not None and node.kind == "valve" for node in at_ends)
 
     def flushing(self, held: SectionRecords) -> Count:
         """A flush or chemical clean, of sections that carry water."""
