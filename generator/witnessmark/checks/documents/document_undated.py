@@ -12,7 +12,7 @@ RULE = Rule(
     severity=Severity.TIDY,
     closes="Write the date that stands on the document into its row.",
     whose="whoever keeps the records",
-    what="The date cell of documents that show what was so on a day: certificates, service and flushing records, analyses, "
+    what="The date cell of documents that show what was so on a day: certificates, service records, analyses, "
     "letters, registrations, permits, delivery notes. Drawings go by their revision; photos, manuals, method statements "
     "and logger files are not asked.",
     why="A certificate is worth something for its day.",
@@ -29,9 +29,8 @@ _OF_A_DAY = frozenset(
         "delivery_note",
         "hot_work_permit",
         "water_analysis",
-        "flushing_record",
-        "consent_letter",
-        "guarantee_registration",
+        "letter",
+        "registration",
     }
 )
 

@@ -28,9 +28,8 @@ _NOT_ON_TAGS = frozenset(
         "service_record",
         "hot_work_permit",
         "water_analysis",
-        "flushing_record",
-        "consent_letter",
-        "guarantee_registration",
+        "letter",
+        "registration",
         "delivery_note",
     }
 )

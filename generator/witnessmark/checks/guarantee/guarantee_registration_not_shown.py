@@ -13,10 +13,10 @@ RULE = Rule(
     question="Does a document show the registration of every guarantee that is said to be registered?",
     severity=Severity.BREAKS,
     closes="Put the receipt or the form as sent, with what was sent along, into documents/, give it the kind "
-    "'guarantee_registration' in the documents table, and name it in project.yml under 'registration'.",
+    "'registration' in the documents table, and name it in project.yml under 'registration'.",
     whose="the contractor handing over",
     what="Materials of the sections whose terms in project.yml give a day of registration: the document named there must be in "
-    "the documents table and be of the kind 'guarantee_registration'.",
+    "the documents table and be of the kind 'registration'.",
     why="Years later the receipt is all that shows that the form was sent.",
     example="The guarantee for copper was registered on 20 March 2026, and project.yml names no document that shows it.",
     passes="The guarantee for copper was registered on 20 March 2026, shown by document DOC-040.",
@@ -67,9 +67,9 @@ def _fault(project: Project, terms: GuaranteeTerms) -> tuple[Outcome, str, tuple
     named = f"the document {terms.registration} that project.yml names"
     if document.kind is None:
         return Outcome.CANNOT_TELL, f"{named} has no kind in the documents table", (document.source.place("kind"),)
-    if document.kind != "guarantee_registration":
+    if document.kind != "registration":
         kind = document.kind.replace("_", " ")
-        said = f"{named} is of the kind '{kind}', not a guarantee registration"
+        said = f"{named} is of the kind '{kind}', not a registration"
         return Outcome.FAIL, said, (document.source.place("kind"),)
     return None
 

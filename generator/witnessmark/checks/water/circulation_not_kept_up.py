@@ -42,27 +42,23 @@ def run(project: Project, _workings: Workings) -> Answer:
         doses = dosed.get(wet.id)
         if not wet.closed or not doses or doses[-1].date is None:
             continue
+        examined += 1
+        records = moved.get(wet.id, [])
+        for row in records:
+            if row.hours_per_day is None or row.hours_per_day < least:
+                slow.setdefault(row.treatment_id, (row, []))[1].append(wet.id)
         until = min(in_use_from(project, wet.section) or project.settings.issue.date, project.settings.issue.date)
         start = doses[-1].date
         if (until - start).days <= most:
             continue
-        examined += 1
-        records = moved.get(wet.id, [])
         if not records:
-            unknown.add(
-                (wet.system.system_id,),
-                wet.id,
-                (f"a circulation record between the dose of {day_words(start)} and {day_words(until)}",),
-                (wet.id,),
-                doses[-1].source.place("date"),
-            )
+            reason = f"a circulation record between the dose of {day_words(start)} and {day_words(until)}"
+            place = doses[-1].source.place("date")
+            unknown.add((wet.system.system_id,), wet.id, (reason,), (wet.id,), place)
             continue
         gap = _longest_gap(records, start, until)
         if gap[0] > most:
             still[wet.system.system_id, gap].append(wet)
-        for row in records:
-            if row.hours_per_day is None or row.hours_per_day < least:
-                slow.setdefault(row.treatment_id, (row, []))[1].append(wet.id)
     findings = [_standing(system_id, gap, group, dosed, moved) for (system_id, gap), group in still.items()]
     findings += [_slow(row, names, least) for row, names in slow.values()]
     return Answer(examined, (*findings, *unknown.findings()))
