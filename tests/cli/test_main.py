@@ -136,6 +136,28 @@ def test_sample_writes_a_walk_sheet_and_says_what_it_proves(run: Run, project: P
     assert (refused.code, refused.err.count("\n")) == (ExitCode.CANNOT, 1)
 
 
+def test_trace_follows_a_joint_and_a_tool_and_says_what_it_does_not_know(
+    run: Run, project: Path, tmp_path: Path
+) -> None:
+    joint = run("trace", project, "EX-LTHW-F-R2-J014-A", "--csv", tmp_path / "joint.csv")
+    assert joint.code == ExitCode.DONE, joint.err
+    assert "Pressed by: EX-OP-03" in joint.out
+    assert "records/joints.csv:2:" in joint.out
+    assert (tmp_path / "joint.csv").is_file()
+    tool = run("trace", project, "EX-PT-02", "--csv", tmp_path / "tool.csv")
+    assert "Tool EX-PT-02 touched 2 joints, 1 sections" in tool.out
+    assert len((tmp_path / "tool.csv").read_text(encoding="utf-8-sig").splitlines()) == 3
+    for words, wanted in (
+        (("EX-PT-0",), "did you mean"),
+        (("nothing like it",), "no joint, batch, tool, operative or gauge is called"),
+        (("EX-PT-02", "--csv", str(tmp_path)), "the trace cannot be written"),
+        (("EX-PT-02", "--kind", "joint"), "no joint is called 'EX-PT-02'"),
+    ):
+        refused = run("trace", project, *words)
+        assert (refused.code, refused.err.count("\n")) == (ExitCode.CANNOT, 1), refused
+        assert wanted in refused.err
+
+
 def test_check_json_prints_nothing_but_the_list(shell: Shell, project: Path) -> None:
     break_the_chain(project)
     done = shell("check", project, "--json")

@@ -16,12 +16,21 @@ from witnessmark.cli.exit_codes import ExitCode
 from witnessmark.cli.explain import UnknownCheck
 from witnessmark.cli.finding_lines import account_line, one_line, summary_line
 from witnessmark.cli.progress import ProgressLine
+from witnessmark.cli.trace import CannotTrace
 from witnessmark.engineering.acceptance_sampling import NoSamplingPlan
 from witnessmark.intake.errors import UnusableProject
 from witnessmark.model.bundled import BundledFolderMissing
 from witnessmark.pack.refusal import CannotWrite
 
-_REFUSALS = (UnusableProject, CannotWrite, BundledFolderMissing, UnknownCheck, UnknownSystem, NoSamplingPlan)
+_REFUSALS = (
+    UnusableProject,
+    CannotWrite,
+    BundledFolderMissing,
+    UnknownCheck,
+    UnknownSystem,
+    NoSamplingPlan,
+    CannotTrace,
+)
 _FOLDER = click.Path(file_okay=True, path_type=Path)
 
 
@@ -140,6 +149,29 @@ def sample(project: Path, seed: str | None, level: str, aql: str, system_id: str
     settings = outcome.project.settings
     seed = seed if seed is not None else f"{settings.id} {settings.issue.number}"
     for line in write_sample(outcome, seed, level, aql, system_id, out or project / "sample"):
+        click.echo(line)
+
+
+@cli.command()
+@click.argument("project", metavar="PROJECT", type=_FOLDER)
+@click.argument("record_id", metavar="ID")
+@click.option(
+    "--kind",
+    type=click.Choice(("joint", "batch", "tool", "operative", "gauge")),
+    help="What ID is, where several have it.",
+)
+@click.option("--csv", "table", type=_FOLDER, metavar="FILE", help="Write the whole trace as a CSV file.")
+def trace(project: Path, record_id: str, kind: str | None, table: Path | None) -> None:
+    """Trace ID through PROJECT: a joint to all behind it; a batch, tool, operative or gauge to all it touched."""
+    from witnessmark import pipeline
+    from witnessmark.cli.trace import trace_lines
+
+    progress = ProgressLine()
+    try:
+        outcome = pipeline.run(project, progress)
+    finally:
+        progress.close()
+    for line in trace_lines(outcome, record_id, kind or "", table):
         click.echo(line)
 
 
