@@ -7,7 +7,9 @@ from witnessmark.checks.judgement import Judgement
 from witnessmark.evidence.chain import ChainBook
 from witnessmark.evidence.completeness import Completeness
 from witnessmark.evidence.guarantee_evidence import GuaranteeEvidence
+from witnessmark.evidence.joint_trace import JointTracer
 from witnessmark.evidence.readiness import Readiness, readiness_of
+from witnessmark.evidence.reverse_trace import ReverseTracer
 from witnessmark.model.project import Project
 from witnessmark.workings.work import Workings
 
@@ -39,3 +41,13 @@ class Evidence:
     def readiness(self) -> Readiness:
         """Whether the records support handover, and what would get there."""
         return readiness_of(self.project, self.workings, self.judgement, self.chain.pack)
+
+    @cached_property
+    def joint_trace(self) -> JointTracer:
+        """From a joint to all that stands behind it."""
+        return JointTracer(self.project, self.workings, self.chain)
+
+    @cached_property
+    def reverse_trace(self) -> ReverseTracer:
+        """From a batch, tool, operative or gauge to all it touched."""
+        return ReverseTracer(self.project, self.workings)
