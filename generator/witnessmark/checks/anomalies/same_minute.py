@@ -42,7 +42,7 @@ def two_levels_in_a_minute(
             f"{words} {name} is logged at {one.press_time:%H:%M} on {day_words(day)} on level {level_one} (joint {one.joint_id}) "
             f"and on level {level_other} (joint {other.joint_id}){more}. Can you say which entry is right?"
         )
-        pairs = list(dict.fromkeys(joint for pair in together for joint in pair))
+        pairs = list({id(joint): joint for pair in together for joint in pair}.values())
         findings.append(finding_of(rule, Outcome.FAIL, pairs, Subject(kind, name), message, "press_time"))
     return Answer(examined, tuple(findings))
 

@@ -32,6 +32,7 @@ def run(project: Project, workings: Workings) -> Answer:
                 groups[(guarantee.material, guarantee.missing)].append(section_id)
     findings = []
     for (material, missing), section_ids in groups.items():
+        section_ids.sort()
         shown = ", ".join(section_ids[:5]) + (f" and {len(section_ids) - 5} more" if len(section_ids) > 5 else "")
         findings.append(
             Finding(

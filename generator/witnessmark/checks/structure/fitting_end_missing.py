@@ -33,10 +33,9 @@ def run(project: Project, _workings: Workings) -> Answer:
         fittings: dict[str, list[Joint]] = defaultdict(list)
         lettered = False
         for joint in joints:
-            if joint.recorded_as_end:
-                fitting_id, has_letter = fitting_of(joint.joint_id)
-                lettered = lettered or has_letter
-                fittings[fitting_id].append(joint)
+            fitting_id, has_letter = fitting_of(joint.joint_id)
+            lettered = lettered or (has_letter and joint.recorded_as_end)
+            fittings[fitting_id].append(joint)
         if not lettered:
             continue
         short: dict[str, list[Joint]] = {}
@@ -44,6 +43,9 @@ def run(project: Project, _workings: Workings) -> Answer:
             ends.sort(key=lambda end: end.joint_id)
             wanted = wanted_of.get(ends[0].fitting_kind or "")
             if wanted is None or all(end.status in NOT_THERE for end in ends):
+                continue
+            if not all(end.recorded_as_end for end in ends):
+                # Ends-not-recorded-one-by-one says so already.
                 continue
             examined += 1
             if len({end.joint_id for end in ends}) < wanted:
@@ -61,7 +63,8 @@ def _finding(section_id: str, short: dict[str, list[Joint]]) -> Finding:
         kind = (ends[0].fitting_kind or "").replace("_", " ")
         logged = len({end.joint_id for end in ends})
         wanted = press_ends()[ends[0].fitting_kind or ""]
-        said.append(f"{fitting_id}, a {kind} with {wanted} press ends, has {logged} in the log")
+        article = "an" if kind[:1] in "aeiou" else "a"
+        said.append(f"{fitting_id}, {article} {kind} with {wanted} press ends, has {logged} in the log")
     more = f"; and {len(fitting_ids) - 4} more fittings" if len(fitting_ids) > 4 else ""
     joints = [end for fitting_id in fitting_ids for end in short[fitting_id]]
     return finding_of(
