@@ -14,7 +14,8 @@ RULE = Rule(
     severity=Severity.WEAKENS,
     closes="Copy the slug of the check from its finding into the row of the concession.",
     whose="whoever keeps the records",
-    what="The check of every concession, against the slugs of all checks. One that names none cannot be applied.",
+    what="The check of every concession, against the slugs of all checks. One that names none cannot be applied; nor can one "
+    "that names a fault of reading, such as an unreadable date.",
     why="A concession for a check that does not exist waives nothing, and the finding that it was meant for stands.",
     example="Concession CN-004 names the check 'witness-late', which there is not; did it mean 'witness-signature-late'?",
     passes="Concession CN-004 names the check 'gauge-unfit'.",
@@ -24,9 +25,10 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every concession."""
     # The list of checks holds this one: at import time it is not there yet.
-    from witnessmark.checks.registry import RULES
+    from witnessmark.checks.registry import CHECKS, RULES
 
-    known = {rule.slug for rule in RULES}
+    known = {check.rule.slug for check in CHECKS}
+    not_waivable = {rule.slug for rule in RULES} - known
     rows = sorted(project.records.concessions, key=lambda row: row.concession_id)
     findings = []
     for row in rows:
@@ -35,6 +37,13 @@ def run(project: Project, _workings: Workings) -> Answer:
         if row.check is None:
             message = f"Concession {row.concession_id} names no check, so nothing can be waived by it."
             findings.append(concession_finding(RULE, Outcome.CANNOT_TELL, row, message, "check"))
+            continue
+        if row.check in not_waivable:
+            message = (
+                f"Concession {row.concession_id} names '{row.check}', a fault of reading the records: it can be put right "
+                "and cannot be accepted."
+            )
+            findings.append(concession_finding(RULE, Outcome.FAIL, row, message, "check"))
             continue
         near = difflib.get_close_matches(row.check, sorted(known), 1)
         hint = f"; did it mean '{near[0]}'?" if near else "."

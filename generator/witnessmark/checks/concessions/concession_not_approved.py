@@ -1,5 +1,6 @@
 """A concession was not accepted by a role that may, on a day known."""
 
+from witnessmark.checks.concession_book import may_accept
 from witnessmark.checks.concessions.decided import concession_finding
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.day_words import day_words
@@ -46,7 +47,7 @@ def _judged(project: Project, row: Concession) -> Finding | None:
         message = f"{name} is accepted, and its row does not say by which role."
         return concession_finding(RULE, Outcome.CANNOT_TELL, row, message, "approved_by_role")
     roles = project.settings.concession_approvers
-    if roles and row.approved_by_role not in roles:
+    if not may_accept(project.settings, row.approved_by_role):
         message = (
             f"{name} was accepted by a role that is not among those that may: project.yml lists {', '.join(roles)}."
         )
