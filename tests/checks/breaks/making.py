@@ -234,7 +234,11 @@ BREAKS = {
     "jaw-of-another-size": (_jaw_changed("od_mm", lambda j: "28" if j["od_mm"] == "22" else "22"), "fail", set()),
     "jaw-out-of-service": (_due_before_the_press("jaw_id"), "fail", set()),
     "jaw-where-a-sling-is-needed": (_jaw_changed("kind", lambda _: "jaw", _slung), "fail", set()),
-    "one-sling-for-copper-and-steel": (_one_sling_for_both, "fail", {"material-not-of-its-batch"}),
+    "one-sling-for-copper-and-steel": (
+        _one_sling_for_both,
+        "fail",
+        {"material-not-of-its-batch", "joint-not-of-section-tube"},
+    ),
     "joint-of-another-family": (
         _family_of_its_own,
         "fail",

@@ -23,12 +23,12 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that was checked."""
     pressed = pressed_joints(project)
-    checked = [joint for joint in pressed.joints if joint.pressed_check is True]
-    blank = [joint for joint in checked if joint.check_date is None]
+    blank = [joint for joint in pressed.undated_checks if joint.pressed_check is True]
+    checked = pressed.marked("pressed_check", True) if blank else []
     gaps = log_gaps(
         RULE, pressed, blank, checked, "check_date", "when the joint was checked", state="empty or could not be read"
     )
-    return Answer(len(checked), tuple(gaps))
+    return Answer(pressed.count("pressed_check", True), tuple(gaps))
 
 
 CHECK = Check(RULE, run)

@@ -5,7 +5,7 @@ from collections import defaultdict
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.check_days import checked_on
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -32,18 +32,18 @@ def run(project: Project, _workings: Workings) -> Answer:
     dateless: dict[str, dict[str, list[Joint]]] = defaultdict(lambda: defaultdict(list))
     pressed = pressed_joints(project)
     sections = project.sections
-    for joint in pressed.joints:
-        section = sections.get(joint.section_id or "")
-        if joint.check_date is None or section is None:
+    for look in pressed.looks:
+        section = sections.get(look.section_id or "")
+        if look.check_date is None or section is None:
             continue
         if section.cover_up_date is not None:
-            examined += 1
-            if joint.check_date > section.cover_up_date:
-                late[section.section_id].append(joint)
+            examined += len(look.joints)
+            if look.check_date > section.cover_up_date:
+                late[section.section_id] += look.joints
         elif section.concealed:
-            examined += 1
-            dateless[pressed.system_of(joint)][section.section_id].append(joint)
-    findings = [_late(project, section_id, joints) for section_id, joints in late.items()]
+            examined += len(look.joints)
+            dateless[pressed.system_of(look.section_id)][section.section_id] += look.joints
+    findings = [_late(project, section_id, in_id_order([joints])) for section_id, joints in late.items()]
     findings += [_dateless(project, system, by_section) for system, by_section in dateless.items()]
     return Answer(examined, tuple(findings))
 
@@ -62,7 +62,7 @@ def _dateless(project: Project, system: str, by_section: dict[str, list[Joint]])
     names = sorted(by_section)
     more = f" and {len(names) - 3} more" if len(names) > 3 else ""
     which = f"section {names[0]} was" if len(names) == 1 else f"sections {', '.join(names[:3])}{more} were"
-    joints = sorted((joint for group in by_section.values() for joint in group), key=lambda joint: joint.joint_id)
+    joints = in_id_order(by_section.values())
     places = [project.sections[name].source.place("cover_up_date") for name in names[:20]]
     message = (
         f"System {system}: {which} closed in, and the sections table does not say when; "

@@ -5,7 +5,7 @@ import datetime
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.check_days import checked_on
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -27,18 +27,24 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every checked joint of a section with a passed strength test."""
-    tests = {section_id: _passed(stages) for section_id, stages in project.tests_of_section.items()}
     examined = 0
     late: dict[tuple[str, str], tuple[TestStage, list[Joint]]] = {}
-    for joint in pressed_joints(project).joints:
-        if joint.check_date is None or joint.section_id is None:
+    passed: dict[str, list[TestStage]] = {}
+    for look in pressed_joints(project).looks:
+        if look.check_date is None or look.section_id is None:
             continue
-        last = next((t for t in tests.get(joint.section_id, ()) if joint.joint_id not in t.joints_left_out), None)
-        if last is None or last.date is None:
+        if look.section_id not in passed:
+            passed[look.section_id] = _passed(project.tests_of_section.get(look.section_id, []))
+        tests = passed[look.section_id]
+        if not tests:
             continue
-        examined += 1
-        if joint.check_date > last.date:
-            late.setdefault((joint.section_id, last.test_id), (last, []))[1].append(joint)
+        examined += len(look.joints)
+        if tests[0].date is not None and look.check_date <= tests[0].date and not tests[0].joints_left_out:
+            continue
+        for joint in look.joints:
+            last = next((test for test in tests if joint.joint_id not in test.joints_left_out), None)
+            if last is not None and last.date is not None and look.check_date > last.date:
+                late.setdefault((look.section_id, last.test_id), (last, []))[1].append(joint)
     return Answer(examined, tuple(_finding(section, test, joints) for (section, _), (test, joints) in late.items()))
 
 
@@ -50,6 +56,7 @@ def _passed(stages: list[TestStage]) -> list[TestStage]:
 
 def _finding(section_id: str, test: TestStage, joints: list[Joint]) -> Finding:
     day = day_words(test.date) if test.date is not None else ""
+    joints = in_id_order([joints])
     message = f"{checked_on(joints)}; the last strength test of section {section_id}, {test.test_id}, was on {day}."
     subject = Subject("section", section_id)
     related = (test.source.place("date"),)

@@ -7,7 +7,7 @@ from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.check_days import checked_on
 from witnessmark.checks.making.marks import section_subject
 from witnessmark.checks.making.press_days import press_days
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.finding import Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -30,14 +30,16 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint with both dates."""
     examined = 0
     early: dict[Subject, list[Joint]] = defaultdict(list)
-    for joint in pressed_joints(project).joints:
-        if joint.check_date is None or joint.press_date is None:
+    for look in pressed_joints(project).looks:
+        if look.check_date is None or look.press_date is None:
             continue
-        examined += 1
-        if joint.check_date < joint.press_date:
-            early[section_subject(joint)].append(joint)
+        examined += len(look.joints)
+        if look.check_date < look.press_date:
+            for joint in look.joints:
+                early[section_subject(joint)].append(joint)
     findings = []
-    for subject, joints in early.items():
+    for subject, group in early.items():
+        joints = in_id_order([group])
         message = f"{checked_on(joints)}; by the joint log it was pressed {press_days(joints)}."
         if len(joints) > 1:
             message = f"{checked_on(joints)}; by the joint log they were pressed later, {press_days(joints)}."

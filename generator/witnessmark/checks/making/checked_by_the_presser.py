@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.finding import Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -28,15 +28,16 @@ def run(project: Project, _workings: Workings) -> Answer:
     examined = 0
     own: dict[str, list[Joint]] = defaultdict(list)
     checkers: dict[str, set[str]] = defaultdict(set)
-    for joint in pressed_joints(project).joints:
-        if joint.operative_id is None or joint.checker_id is None:
+    for lot in pressed_joints(project).lots:
+        if lot.operative_id is None or lot.checker_id is None:
             continue
-        examined += 1
-        checkers[joint.operative_id].add(joint.checker_id)
-        if joint.operative_id == joint.checker_id:
-            own[joint.operative_id].append(joint)
+        examined += len(lot.joints)
+        checkers[lot.operative_id].add(lot.checker_id)
+        if lot.operative_id == lot.checker_id:
+            own[lot.operative_id] += lot.joints
     findings = []
-    for operative, joints in own.items():
+    for operative, group in own.items():
+        joints = in_id_order([group])
         who = named(joints).rstrip(",")
         everywhere = (
             " Nobody else checked any joint of this operative."

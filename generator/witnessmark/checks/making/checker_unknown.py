@@ -23,8 +23,8 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that was checked."""
     pressed = pressed_joints(project)
-    checked = [joint for joint in pressed.joints if joint.pressed_check is True]
-    blank = [joint for joint in checked if joint.checker_id is None]
+    blank = [joint for joint in pressed.lacking("checker_id") if joint.pressed_check is True]
+    checked = pressed.marked("pressed_check", True) if blank else []
     gaps = log_gaps(
         RULE,
         pressed,
@@ -34,7 +34,7 @@ def run(project: Project, _workings: Workings) -> Answer:
         "who checked the joint",
         state="empty, or without a match in the operatives table",
     )
-    return Answer(len(checked), tuple(gaps))
+    return Answer(pressed.count("pressed_check", True), tuple(gaps))
 
 
 CHECK = Check(RULE, run)

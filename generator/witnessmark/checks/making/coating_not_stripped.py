@@ -6,7 +6,7 @@ from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.coating import plastic_coated
 from witnessmark.checks.making.log_gap import log_gaps
 from witnessmark.checks.making.marks import by_section
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.finding import Rule, Severity
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -31,16 +31,17 @@ def run(project: Project, _workings: Workings) -> Answer:
     coated = {batch.batch_id for batch in project.records.batches if batch.item == "tube" and plastic_coated(batch)}
     of_section = _coated_sections(project, coated)
     concerned: list[Joint] = []
-    for joint, method in zip(pressed.joints, pressed.methods, strict=True):
-        if method is None or not method.coating_stripped:
+    for lot in pressed.lots:
+        if lot.method is None or not lot.method.coating_stripped:
             continue
-        known = joint.tube_batch_id in coated or (
-            joint.tube_batch_id is None and (joint.section_id, joint.od_mm) in of_section
-        )
-        if joint.coating_stripped is not None or known:
-            concerned.append(joint)
-    wrong = [joint for joint in concerned if joint.coating_stripped is False]
-    blank = [joint for joint in concerned if joint.coating_stripped is None]
+        for joint in lot.joints:
+            known = lot.tube_batch_id in coated or (
+                lot.tube_batch_id is None and (joint.section_id, lot.od_mm) in of_section
+            )
+            if joint.coating_stripped is not None or known:
+                concerned.append(joint)
+    wrong = in_id_order([[joint for joint in concerned if joint.coating_stripped is False]])
+    blank = in_id_order([[joint for joint in concerned if joint.coating_stripped is None]])
     findings = by_section(RULE, wrong, "the plastic coating of the tube was not stripped off", "coating_stripped")
     words = "whether the plastic coating of the tube was stripped off"
     findings += log_gaps(RULE, pressed, blank, concerned, "coating_stripped", words)

@@ -5,7 +5,7 @@ from collections import defaultdict
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.log_gap import whole
-from witnessmark.checks.making.pressed_joints import PressedJoints, pressed_joints
+from witnessmark.checks.making.pressed_joints import PressedJoints, in_id_order, pressed_joints
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -29,23 +29,21 @@ def run(project: Project, _workings: Workings) -> Answer:
     pressed = pressed_joints(project)
     wrong: dict[tuple[str, str, str], list[Joint]] = defaultdict(list)
     nameless: dict[str, list[Joint]] = defaultdict(list)
-    examined, batches, sections = 0, project.batches, project.sections
-    for joint in pressed.joints:
-        family = joint.system_family
-        if family is None:
-            section = sections.get(joint.section_id or "")
-            family = section.system_family if section is not None else None
-        fitting = batches.get(joint.fitting_batch_id or "")
-        tube = batches.get(joint.tube_batch_id or "")
-        examined += fitting is not None
-        if fitting is not None and fitting.system_family is None:
-            nameless[pressed.system_of(joint)].append(joint)
+    examined = 0
+    for lot in pressed.lots:
+        family = lot.system_family or lot.section_family
+        if lot.fitting is not None:
+            examined += len(lot.joints)
+            if lot.fitting.system_family is None:
+                for joint in lot.joints:
+                    nameless[pressed.system_of(joint.section_id)].append(joint)
         if family is None:
             continue
-        if fitting is not None and fitting.system_family not in (None, family):
-            wrong[fitting.batch_id, family, "fitting_batch_id"].append(joint)
-        if tube is not None and tube is not fitting and tube.system_family not in (None, family):
-            wrong[tube.batch_id, family, "tube_batch_id"].append(joint)
+        tube = project.batches.get(lot.tube_batch_id or "")
+        if lot.fitting is not None and lot.fitting.system_family not in (None, family):
+            wrong[lot.fitting.batch_id, family, "fitting_batch_id"] += lot.joints
+        if tube is not None and tube is not lot.fitting and tube.system_family not in (None, family):
+            wrong[tube.batch_id, family, "tube_batch_id"] += lot.joints
     findings = [_finding(project, batch, family, field, joints) for (batch, family, field), joints in wrong.items()]
     findings += [_gap(project, pressed, system, joints) for system, joints in nameless.items()]
     return Answer(examined, tuple(findings))
@@ -53,6 +51,7 @@ def run(project: Project, _workings: Workings) -> Answer:
 
 def _finding(project: Project, batch_id: str, family: str, field: str, joints: list[Joint]) -> Finding:
     batch = project.batches[batch_id]
+    joints = in_id_order([joints])
     be = "is" if len(joints) == 1 else "are"
     message = (
         f"Batch {batch_id} is of family {batch.system_family}; {_lower(named(joints))} {be} recorded with {family}."
@@ -62,6 +61,7 @@ def _finding(project: Project, batch_id: str, family: str, field: str, joints: l
 
 
 def _gap(project: Project, pressed: PressedJoints, system: str, joints: list[Joint]) -> Finding:
+    joints = in_id_order([joints])
     names = sorted({joint.fitting_batch_id for joint in joints if joint.fitting_batch_id is not None})
     more = f" and {len(names) - 3} more" if len(names) > 3 else ""
     batches = f"fitting batch {names[0]} is" if len(names) == 1 else f"fitting batches {', '.join(names[:3])}{more} are"

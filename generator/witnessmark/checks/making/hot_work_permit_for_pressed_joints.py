@@ -1,7 +1,5 @@
 """A hot work permit stands in the documents of pipework that was joined without heat."""
 
-from collections import defaultdict
-
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.pressed_joints import pressed_joints
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
@@ -27,12 +25,10 @@ _HOT = frozenset({"solder", "weld"})
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every section with pressed joints, and at every hot work permit that names nothing."""
     permits = [document for document in project.records.documents if document.kind == "hot_work_permit"]
-    pressed: dict[str, int] = defaultdict(int)
-    section_of: dict[str, str] = {}
-    for joint in pressed_joints(project).joints:
-        if joint.section_id is not None:
-            pressed[joint.section_id] += 1
-            section_of[joint.joint_id] = joint.section_id
+    pressed = pressed_joints(project).per_section
+    if not permits:
+        return Answer(len(pressed), ())
+    section_of = {joint.joint_id: joint.section_id for joint in pressed_joints(project).joints if joint.section_id}
     hot = {joint.section_id for joint in project.records.joints if joint.joint_type in _HOT}
     findings = []
     for permit in permits:
@@ -41,7 +37,7 @@ def run(project: Project, _workings: Workings) -> Answer:
             findings.append(_unnamed(permit))
             continue
         sections = dict.fromkeys(section_of.get(name, name) for name in named)
-        cold = [name for name in sections if pressed.get(name) and name not in hot]
+        cold = [name for name in sections if pressed[name] and name not in hot]
         if cold:
             findings.append(_finding(permit, cold, sum(pressed[name] for name in cold)))
     return Answer(len(pressed) + len(findings), tuple(findings))

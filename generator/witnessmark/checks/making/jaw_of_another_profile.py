@@ -5,9 +5,9 @@ from collections import defaultdict
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.log_gap import log_gaps
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.checks.making.register_gap import register_gaps
-from witnessmark.checks.making.service_book import tool_words
+from witnessmark.checks.making.service_book import is_jaw, tool_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -29,58 +29,48 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint whose jaw is known."""
     pressed = pressed_joints(project)
-    jaws = {
-        tool_id: joints
-        for tool_id, joints in pressed.by_jaw.items()
-        if (tool := project.tools.get(tool_id)) is not None and tool.kind in ("jaw", "sling", None)
-    }
+    jaws = {tool_id: lots for tool_id, lots in pressed.by_jaw.items() if is_jaw(project.tools.get(tool_id))}
     unknown_jaw: dict[str, list[Joint]] = {}
-    unknown_joint: list[Joint] = []
-    concerned: list[Joint] = []
+    unknown: list[list[Joint]] = []
+    examined = 0
     findings: list[Finding] = []
-    batches = project.batches
-    for tool_id, joints in jaws.items():
+    for tool_id, lots in jaws.items():
         profile = project.tools[tool_id].press_profile
         if profile is None:
-            unknown_jaw[tool_id] = joints
+            unknown_jaw[tool_id] = in_id_order(lot.joints for lot in lots)
             continue
-        concerned += joints
         wrong: dict[str, list[Joint]] = defaultdict(list)
-        for joint in joints:
-            batch = batches.get(joint.fitting_batch_id or "")
-            of_batch = batch.press_profile if batch is not None else None
-            if joint.press_profile is None and of_batch is None:
-                unknown_joint.append(joint)
-            elif joint.press_profile not in (None, profile):
-                wrong[f"of contour {joint.press_profile} by the joint log"].append(joint)
+        for lot in lots:
+            examined += len(lot.joints)
+            of_batch = lot.fitting.press_profile if lot.fitting is not None else None
+            if lot.press_profile is None and of_batch is None:
+                unknown.append(lot.joints)
+            elif lot.press_profile not in (None, profile):
+                wrong[f"of contour {lot.press_profile} by the joint log"] += lot.joints
             elif of_batch not in (None, profile):
-                wrong[f"of contour {of_batch} by fitting batch {joint.fitting_batch_id}"].append(joint)
+                wrong[f"of contour {of_batch} by fitting batch {lot.fitting_batch_id}"] += lot.joints
         if wrong:
             findings.append(_finding(project, tool_id, profile, wrong))
     words, kind = "what contour it has", "jaws and slings"
     findings += register_gaps(RULE, project, "press_profile", unknown_jaw, len(jaws), words, kind)
-    unknown_joint.sort(key=lambda joint: joint.joint_id)
     gap = "of what contour the fitting is, nor does its fitting batch,"
-    findings += log_gaps(RULE, pressed, unknown_joint, concerned, "press_profile", gap)
-    return Answer(sum(len(joints) for joints in jaws.values()), tuple(findings))
+    findings += log_gaps(RULE, pressed, in_id_order(unknown), pressed.joints, "press_profile", gap)
+    return Answer(examined + len(unknown_jaw), tuple(findings))
 
 
 def _finding(project: Project, tool_id: str, profile: str, wrong: dict[str, list[Joint]]) -> Finding:
     tool = project.tools[tool_id]
-    clauses = [
-        f"{_lower(named(joints))} {'is' if len(joints) == 1 else 'are'} {why}" for why, joints in sorted(wrong.items())
-    ]
-    joints = sorted((joint for group in wrong.values() for joint in group), key=lambda joint: joint.joint_id)
+    clauses = []
+    for why, group in sorted(wrong.items()):
+        who = named(in_id_order([group]))
+        clauses.append(f"{who[0].lower()}{who[1:]} {'is' if len(group) == 1 else 'are'} {why}")
+    joints = in_id_order(wrong.values())
     place = joints[0].source.place("jaw_id")
     related = [tool.source.place("press_profile"), *(joint.source.place("press_profile") for joint in joints[:3])]
     message = f"{tool_words(tool_id, tool)} has contour {profile}; {'; '.join(clauses)}."
     return finding_of(
         RULE, Outcome.FAIL, joints, Subject("tool", tool_id), message, "jaw_id", location=place, related=related
     )
-
-
-def _lower(words: str) -> str:
-    return words[0].lower() + words[1:]
 
 
 CHECK = Check(RULE, run)

@@ -5,9 +5,9 @@ from collections import defaultdict
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.press_days import pressed_on
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.checks.making.register_gap import register_gaps
-from witnessmark.checks.making.service_book import tool_words
+from witnessmark.checks.making.service_book import is_jaw, tool_words
 from witnessmark.model.finding import Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -34,22 +34,24 @@ def run(project: Project, _workings: Workings) -> Answer:
     examined, findings = 0, []
     unknown: dict[str, list[Joint]] = {}
     jaws = 0
-    for tool_id, joints in pressed_joints(project).by_jaw.items():
+    for tool_id, lots in pressed_joints(project).by_jaw.items():
         tool = project.tools.get(tool_id)
-        if tool is None or tool.kind not in ("jaw", "sling", None):
+        if tool is None or not is_jaw(tool):
             continue
         jaws += 1
-        examined += len(joints)
         if tool.od_mm is None:
-            unknown[tool_id] = joints
+            unknown[tool_id] = in_id_order(lot.joints for lot in lots)
             continue
         wrong: dict[float, list[Joint]] = defaultdict(list)
-        for joint in joints:
-            if joint.od_mm is not None and abs(joint.od_mm - tool.od_mm) > _ROUNDING_MM:
-                wrong[joint.od_mm].append(joint)
+        for lot in lots:
+            examined += len(lot.joints)
+            if lot.od_mm is not None and abs(lot.od_mm - tool.od_mm) > _ROUNDING_MM:
+                wrong[lot.od_mm] += lot.joints
         if wrong:
-            clauses = "; ".join(f"in {size:g} mm tube {pressed_on(group)}" for size, group in sorted(wrong.items()))
-            pressed = sorted((joint for group in wrong.values() for joint in group), key=lambda joint: joint.joint_id)
+            clauses = "; ".join(
+                f"in {size:g} mm tube {pressed_on(in_id_order([group]))}" for size, group in sorted(wrong.items())
+            )
+            pressed = in_id_order(wrong.values())
             findings.append(
                 finding_of(
                     RULE,
@@ -62,7 +64,7 @@ def run(project: Project, _workings: Workings) -> Answer:
                 )
             )
     findings += register_gaps(RULE, project, "od_mm", unknown, jaws, "what size it presses", "jaws and slings")
-    return Answer(examined, tuple(findings))
+    return Answer(examined + len(unknown), tuple(findings))
 
 
 CHECK = Check(RULE, run)

@@ -22,7 +22,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every jaw and sling that pressed a joint."""
-    return overdue(RULE, project, pressed_joints(project).by_jaw, "jaw_id", "jaws and slings")
+    return overdue(RULE, project, pressed_joints(project).days_of("jaw_id"), "jaw_id", "jaws and slings")
 
 
 CHECK = Check(RULE, run)

@@ -23,11 +23,10 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint."""
     pressed = pressed_joints(project)
-    blank = [joint for joint in pressed.joints if joint.jaw_id is None]
     gaps = log_gaps(
         RULE,
         pressed,
-        blank,
+        pressed.lacking("jaw_id"),
         pressed.joints,
         "jaw_id",
         "with which jaw or sling the joint was pressed",

@@ -6,7 +6,7 @@ from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.log_gap import whole
 from witnessmark.checks.making.press_days import pressed_on
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.checks.making.register_gap import register_gaps
 from witnessmark.checks.making.service_book import tool_words
 from witnessmark.model.finding import Outcome, Rule, Severity, Subject
@@ -36,33 +36,34 @@ def run(project: Project, _workings: Workings) -> Answer:
     kindless: dict[str, list[Joint]] = defaultdict(list)
     unheard: dict[tuple[str, float], list[Joint]] = defaultdict(list)
     examined, tools = 0, project.tools
-    for joint, method in zip(pressed.joints, pressed.methods, strict=True):
-        tool = tools.get(joint.jaw_id or "")
-        if tool is None or joint.od_mm is None:
+    for lot in pressed.lots:
+        tool = tools.get(lot.jaw_id or "")
+        if tool is None or lot.od_mm is None:
             continue
-        examined += 1
-        if method is None:
-            unheard[pressed.system_of(joint), joint.od_mm].append(joint)
+        examined += len(lot.joints)
+        if lot.method is None:
+            for joint in lot.joints:
+                unheard[pressed.system_of(joint.section_id), lot.od_mm].append(joint)
         elif tool.kind is None:
-            kindless[tool.tool_id].append(joint)
-        elif tool.kind not in method.equipment:
-            wrong[tool.tool_id][" or ".join(f"a {kind}" for kind in sorted(method.equipment)), joint.od_mm].append(
-                joint
-            )
+            kindless[tool.tool_id] += lot.joints
+        elif tool.kind not in lot.method.equipment:
+            need = " or ".join(f"a {kind}" for kind in sorted(lot.method.equipment))
+            wrong[tool.tool_id][need, lot.od_mm] += lot.joints
     findings = []
     for tool_id, groups in wrong.items():
         tool = tools[tool_id]
         clauses = [
-            f"is {_SPOKEN.get(tool.kind or '', tool.kind)} where tube of {size:g} mm needs {need}; {pressed_on(joints)}"
+            f"is {_SPOKEN.get(tool.kind or '', tool.kind)} where tube of {size:g} mm needs {need}; {pressed_on(in_id_order([joints]))}"
             for (need, size), joints in sorted(groups.items())
         ]
-        joints = sorted((joint for group in groups.values() for joint in group), key=lambda joint: joint.joint_id)
+        joints = in_id_order(groups.values())
         message = f"{tool_words(tool_id, tool)} {'; it '.join(clauses)}."
         related = (tool.source.place("kind"), joints[0].source.place("od_mm"))
         findings.append(
             finding_of(RULE, Outcome.FAIL, joints, Subject("tool", tool_id), message, "jaw_id", related=related)
         )
-    for (system, size), joints in unheard.items():
+    for (system, size), group in unheard.items():
+        joints = in_id_order([group])
         message = f"{whole(system)}: the joint method has no row for tube of {size:g} mm; {pressed_on(joints)}."
         findings.append(finding_of(RULE, Outcome.CANNOT_TELL, joints, Subject("system", system), message, "od_mm"))
     words = "whether it is a jaw or a sling"

@@ -5,7 +5,7 @@ from collections import defaultdict
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.log_gap import log_gaps
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -28,15 +28,11 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint."""
     pressed = pressed_joints(project)
     wrong: dict[tuple[str, str], list[Joint]] = defaultdict(list)
-    unknown: list[Joint] = []
-    sections = project.sections
-    for joint, family in zip(pressed.joints, pressed.families, strict=True):
-        if family is None:
-            unknown.append(joint)
-        elif joint.system_family is not None and joint.section_id is not None:
-            section = sections.get(joint.section_id)
-            if section is not None and section.system_family not in (None, joint.system_family):
-                wrong[joint.section_id, joint.system_family].append(joint)
+    for lot in pressed.lots:
+        if lot.system_family is not None and lot.section_family not in (None, lot.system_family):
+            for joint in lot.joints:
+                wrong[joint.section_id or "", lot.system_family].append(joint)
+    unknown = in_id_order(lot.joints for lot in pressed.lots if lot.family is None)
     findings = [_finding(project, section_id, family, joints) for (section_id, family), joints in wrong.items()]
     gap = "of what system family the joint is, nor do fitting batch and section,"
     findings += log_gaps(RULE, pressed, unknown, pressed.joints, "system_family", gap)
@@ -45,6 +41,7 @@ def run(project: Project, _workings: Workings) -> Answer:
 
 def _finding(project: Project, section_id: str, family: str, joints: list[Joint]) -> Finding:
     section = project.sections[section_id]
+    joints = in_id_order([joints])
     be = "is" if len(joints) == 1 else "are"
     message = f"{named(joints)} {be} of family {family}; section {section_id} is recorded with {section.system_family}."
     related = (section.source.place("system_family"),)

@@ -30,9 +30,11 @@ def log_gaps(
         return []
     groups: dict[str, list[Joint]] = defaultdict(list)
     for joint in lacking:
-        groups[pressed.system_of(joint)].append(joint)
+        groups[pressed.system_of(joint.section_id)].append(joint)
     per_system = (
-        pressed.per_system if concerned is pressed.joints else Counter(pressed.system_of(joint) for joint in concerned)
+        pressed.per_system
+        if len(concerned) == len(pressed.joints)
+        else Counter(pressed.system_of(joint.section_id) for joint in concerned)
     )
     title = contract()["joints"].field(field).title
     findings = []

@@ -13,17 +13,20 @@ from witnessmark.model.records import Joint
 
 
 def marks(
-    rule: Rule, pressed: PressedJoints, field: str, fault: str, question: str, joints: Sequence[Joint] | None = None
+    rule: Rule, pressed: PressedJoints, field: str, fault: str, question: str, joints: list[Joint] | None = None
 ) -> Answer:
     """Ask one column of ``joints``, or of every pressed joint.
 
     ``fault`` is what a 'no' says: 'the insertion depth was not marked'; ``question`` what a blank leaves open:
     'whether the insertion depth was marked'.
     """
-    concerned = pressed.joints if joints is None else joints
-    value = attrgetter(field)
-    wrong = [joint for joint in concerned if value(joint) is False]
-    blank = [joint for joint in concerned if value(joint) is None]
+    if joints is None:
+        concerned, wrong, blank = pressed.joints, pressed.marked(field, False), pressed.marked(field, None)
+    else:
+        value = attrgetter(field)
+        concerned = joints
+        wrong = [joint for joint in concerned if value(joint) is False]
+        blank = [joint for joint in concerned if value(joint) is None]
     findings = by_section(rule, wrong, fault, field)
     findings += log_gaps(rule, pressed, blank, concerned, field, question)
     return Answer(len(concerned), tuple(findings))

@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.checks.making.service_book import tool_words
 from witnessmark.model.finding import Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -28,16 +28,16 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every jaw and sling used on a size where it makes a difference."""
     pressed = pressed_joints(project)
     groups: dict[str, dict[str, list[Joint]]] = defaultdict(lambda: defaultdict(list))
-    for joint, method in pressed.slung:
-        if method.jaw_group and joint.jaw_id is not None:
-            groups[joint.jaw_id][method.jaw_group].append(joint)
+    for lot in pressed.lots:
+        if lot.method is not None and lot.method.jaw_group and lot.jaw_id is not None:
+            groups[lot.jaw_id][lot.method.jaw_group] += lot.joints
     findings = []
     for tool_id, by_group in groups.items():
         if len(by_group) < 2:
             continue
         tool = project.tools.get(tool_id)
-        parts = [f"{group} ({_short(joints)})" for group, joints in sorted(by_group.items())]
-        joints = sorted((joint for group in by_group.values() for joint in group), key=lambda joint: joint.joint_id)
+        parts = [f"{group} ({_short(in_id_order([joints]))})" for group, joints in sorted(by_group.items())]
+        joints = in_id_order(by_group.values())
         size = f"{joints[0].od_mm or 0:g} mm"
         message = f"{tool_words(tool_id, tool)} pressed both groups of {size}: {' and '.join(parts)}; each needs a sling of its own."
         findings.append(finding_of(RULE, Outcome.FAIL, joints, Subject("tool", tool_id), message, "jaw_id"))

@@ -32,9 +32,10 @@ def run(project: Project, _workings: Workings) -> Answer:
     pressed = pressed_joints(project)
     book = TrainingBook(project.records.trainings)
     groups: dict[tuple[str, str, float | None, datetime.date | None], list[Joint]] = defaultdict(list)
-    for joint, family in zip(pressed.joints, pressed.families, strict=True):
-        if joint.operative_id is not None and family is not None:
-            groups[joint.operative_id, family, joint.od_mm, joint.press_date].append(joint)
+    for shift in pressed.shifts:
+        operative, family = shift.lot.operative_id, shift.lot.family
+        if operative is not None and family is not None:
+            groups[operative, family, shift.lot.od_mm, shift.day] += shift.joints
     told: dict[tuple[str, str, Outcome], dict[Standing, list[Joint]]] = defaultdict(lambda: defaultdict(list))
     for (operative, family, od_mm, day), joints in groups.items():
         standing = book.standing(operative, family, od_mm, day)

@@ -23,11 +23,10 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint."""
     pressed = pressed_joints(project)
-    blank = [joint for joint in pressed.joints if joint.tool_id is None]
     gaps = log_gaps(
         RULE,
         pressed,
-        blank,
+        pressed.lacking("tool_id"),
         pressed.joints,
         "tool_id",
         "with which tool the joint was pressed",

@@ -5,7 +5,7 @@ from collections import defaultdict
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.marks import section_subject
-from witnessmark.checks.making.pressed_joints import pressed_joints, presses_needed
+from witnessmark.checks.making.pressed_joints import pressed_joints
 from witnessmark.checks.making.repair_words import says_pressed_again
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
@@ -31,35 +31,74 @@ _DONE = frozenset({"cut_out", "replaced"})
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that is still there."""
-    pressed = pressed_joints(project)
     alterations, replaced = _alterations(project)
     reasons: dict[Subject, dict[str, list[Joint]]] = defaultdict(lambda: defaultdict(list))
     unclear: dict[Subject, list[Joint]] = defaultdict(list)
-    for joint, method in zip(pressed.joints, pressed.methods, strict=True):
+    for joint, surplus in _suspects(project, alterations):
         if joint.joint_id in replaced:
             continue
         subject = section_subject(joint)
-        found = False
         done = alterations.get(joint.joint_id, ())
-        for alteration in done:
-            if alteration.kind == "pressed_again":
-                on = f" on {day_words(alteration.date)}" if alteration.date is not None else ""
-                reasons[subject][f"pressed again{on} by alteration {alteration.alteration_id}"].append(joint)
-                found = True
-        needed = presses_needed(joint, method)
-        if joint.press_count is not None and joint.press_count > needed:
-            times = "once" if needed == 1 else f"{needed} times"
-            reasons[subject][f"pressed {joint.press_count} times by the log, where {times} is right"].append(joint)
-            found = True
+        found = [
+            f"pressed again{_on(alteration)} by alteration {alteration.alteration_id}"
+            for alteration in done
+            if alteration.kind == "pressed_again"
+        ]
+        if surplus:
+            found.append(surplus)
         if joint.remarks is not None and says_pressed_again(joint.remarks):
-            reasons[subject]["pressed again by the remarks of the log"].append(joint)
-            found = True
+            found.append("pressed again by the remarks of the log")
+        for reason in found:
+            reasons[subject][reason].append(joint)
         reworked = joint.status == "reworked" and joint.replaces_joint is None
         if reworked and not found and not any(alteration.kind in _DONE for alteration in done):
             unclear[subject].append(joint)
     findings = [_finding(subject, by, alterations) for subject, by in reasons.items()]
     findings += [_unclear(subject, joints) for subject, joints in unclear.items()]
-    return Answer(len(pressed.joints), tuple(findings))
+    findings += [_nameless(alteration) for alteration in project.records.alterations if _is_nameless(alteration)]
+    return Answer(len(pressed_joints(project).joints), tuple(findings))
+
+
+def _is_nameless(alteration: Alteration) -> bool:
+    return alteration.kind == "pressed_again" and not alteration.joint_ids
+
+
+def _nameless(alteration: Alteration) -> Finding:
+    where = f" in {', '.join(alteration.section_ids)}" if alteration.section_ids else ""
+    return Finding(
+        RULE,
+        Outcome.FAIL,
+        f"Alteration {alteration.alteration_id} says that joints{where} were pressed again{_on(alteration)}, and names none.",
+        f"Name the joints in the alterations table. {RULE.closes}",
+        Subject("alteration", alteration.alteration_id),
+        alteration.source.place("joint_ids"),
+        (alteration.source.place("kind"),),
+        RULE.whose,
+        alteration.section_ids,
+    )
+
+
+def _suspects(project: Project, alterations: dict[str, list[Alteration]]) -> list[tuple[Joint, str]]:
+    """Joints that anything may be said against, by id, and what is said of too many presses."""
+    pressed = pressed_joints(project)
+    surplus: dict[int, str] = {}
+    for lot in pressed.lots:
+        if lot.press_count is not None and lot.press_count > lot.presses_needed:
+            right = "once" if lot.presses_needed == 1 else f"{lot.presses_needed} times"
+            words = f"pressed {lot.press_count} times by the log, where {right} is right"
+            surplus.update((id(joint), words) for joint in lot.joints)
+    return [
+        (joint, surplus.get(id(joint), ""))
+        for joint in pressed.joints
+        if joint.remarks is not None
+        or joint.status == "reworked"
+        or joint.joint_id in alterations
+        or id(joint) in surplus
+    ]
+
+
+def _on(alteration: Alteration) -> str:
+    return f" on {day_words(alteration.date)}" if alteration.date is not None else ""
 
 
 def _alterations(project: Project) -> tuple[dict[str, list[Alteration]], set[str]]:

@@ -6,7 +6,7 @@ from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.log_gap import log_gaps
 from witnessmark.checks.making.marks import section_subject
-from witnessmark.checks.making.pressed_joints import pressed_joints, presses_needed
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -29,21 +29,29 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that gives its presses or needs more than one."""
     pressed = pressed_joints(project)
     wrong: dict[tuple[Subject, int, int], list[Joint]] = defaultdict(list)
-    several: list[Joint] = []
+    several: list[list[Joint]] = []
+    blank: list[list[Joint]] = []
     examined = 0
-    for joint, method in zip(pressed.joints, pressed.methods, strict=True):
-        needed = presses_needed(joint, method)
+    for lot in pressed.lots:
+        needed = lot.presses_needed
         if needed > 1:
-            several.append(joint)
-        if joint.press_count is None:
+            several.append(lot.joints)
+        if lot.press_count is None:
+            if needed > 1:
+                blank.append(lot.joints)
             continue
-        examined += 1
-        if joint.press_count < needed:
-            wrong[section_subject(joint), needed, joint.press_count].append(joint)
-    blank = [joint for joint in several if joint.press_count is None]
-    findings = [_finding(subject, needed, count, group) for (subject, needed, count), group in wrong.items()]
-    findings += log_gaps(RULE, pressed, blank, several, "press_count", "how many times the joint was pressed")
-    return Answer(examined + len(blank), tuple(findings))
+        examined += len(lot.joints)
+        if lot.press_count < needed:
+            for joint in lot.joints:
+                wrong[section_subject(joint), needed, lot.press_count].append(joint)
+    unknown = in_id_order(blank)
+    findings = [
+        _finding(subject, needed, count, in_id_order([group])) for (subject, needed, count), group in wrong.items()
+    ]
+    findings += log_gaps(
+        RULE, pressed, unknown, in_id_order(several), "press_count", "how many times the joint was pressed"
+    )
+    return Answer(examined + len(unknown), tuple(findings))
 
 
 def _finding(subject: Subject, needed: int, count: int, joints: list[Joint]) -> Finding:

@@ -1,7 +1,7 @@
 """A seal was not in place or not clean."""
 
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.making.marks import marks
+from witnessmark.checks.making.marks import by_section
 from witnessmark.checks.making.pressed_joints import pressed_joints
 from witnessmark.model.finding import Rule, Severity
 from witnessmark.model.project import Project
@@ -23,15 +23,9 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that the question concerns."""
     pressed = pressed_joints(project)
-    joints = [joint for joint in pressed.joints if joint.seal_present is not None]
-    return marks(
-        RULE,
-        pressed,
-        "seal_present",
-        "the seal was not in place or not clean",
-        "whether the seal was in place and clean",
-        joints,
-    )
+    wrong = pressed.marked("seal_present", False)
+    answered = len(wrong) + pressed.count("seal_present", True)
+    return Answer(answered, tuple(by_section(RULE, wrong, "the seal was not in place or not clean", "seal_present")))
 
 
 CHECK = Check(RULE, run)

@@ -23,7 +23,7 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that the question concerns."""
     pressed = pressed_joints(project)
-    blank = [joint for joint in pressed.joints if joint.seal_present is None]
+    blank = pressed.marked("seal_present", None)
     gaps = log_gaps(RULE, pressed, blank, pressed.joints, "seal_present", "whether the seal was in place and clean")
     return Answer(len(pressed.joints), tuple(gaps))
 

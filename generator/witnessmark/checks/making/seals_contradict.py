@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -30,19 +30,18 @@ def run(project: Project, _workings: Workings) -> Answer:
     of_batch: dict[tuple[str, str, str], list[Joint]] = defaultdict(list)
     of_section: dict[tuple[str, str, str], list[Joint]] = defaultdict(list)
     batches, sections = project.batches, project.sections
-    for joint in pressed_joints(project).joints:
-        batch = batches.get(joint.fitting_batch_id or "")
-        section = sections.get(joint.section_id or "")
-        from_batch = batch.seal if batch is not None else None
-        from_section = section.seal if section is not None else None
-        own = joint.seal or from_batch
-        examined += (joint.seal is not None) + (from_batch is not None) + (from_section is not None) > 1
+    for lot in pressed_joints(project).lots:
+        of_fitting = lot.fitting.seal if lot.fitting is not None else None
+        own = lot.seal or of_fitting
+        if (lot.seal, of_fitting, lot.section_seal).count(None) < 2:
+            examined += len(lot.joints)
         if own is None:
             continue
-        if batch is not None and from_batch is not None and from_batch != own:
-            of_batch[batch.batch_id, from_batch, own].append(joint)
-        elif section is not None and from_section is not None and from_section != own:
-            of_section[section.section_id, from_section, own].append(joint)
+        if lot.fitting is not None and of_fitting not in (None, own):
+            of_batch[lot.fitting.batch_id, of_fitting or "", own] += lot.joints
+        elif lot.section_seal not in (None, own):
+            for joint in lot.joints:
+                of_section[joint.section_id or "", lot.section_seal or "", own].append(joint)
     findings = []
     for (batch_id, given, own), joints in of_batch.items():
         words = f"Fitting batch {batch_id} has seals of {given}"
@@ -57,6 +56,7 @@ def run(project: Project, _workings: Workings) -> Answer:
 
 def _finding(subject: Subject, words: str, place: SourceLocation, own: str, joints: list[Joint]) -> Finding:
     source = "" if any(joint.seal is not None for joint in joints) else ", by the fitting batch"
+    joints = in_id_order([joints])
     who = named(joints)
     be = "is" if len(joints) == 1 else "are"
     message = f"{words}; {who[0].lower()}{who[1:]} {be} recorded with {own}{source}."

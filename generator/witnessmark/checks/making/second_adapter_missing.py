@@ -6,7 +6,7 @@ from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.log_gap import log_gaps
 from witnessmark.checks.making.press_days import pressed_on
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.checks.making.service_book import tool_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -32,17 +32,18 @@ _ROUNDING_MM = 0.5
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that needs a second adapter."""
     pressed = pressed_joints(project)
-    concerned = [joint for joint, method in pressed.slung if method.second_adapter]
+    lots = [lot for lot in pressed.lots if lot.method is not None and lot.method.second_adapter]
     wrong: dict[tuple[str, float], list[Joint]] = defaultdict(list)
-    for joint in concerned:
-        tool = project.tools.get(joint.adapter_id or "")
-        if tool is None or joint.od_mm is None:
+    for lot in lots:
+        tool = project.tools.get(lot.adapter_id or "")
+        if tool is None or lot.od_mm is None:
             continue
-        size = tool.od_mm if tool.od_mm is not None else joint.od_mm
-        if tool.kind not in ("adapter", None) or abs(size - joint.od_mm) > _ROUNDING_MM:
-            wrong[tool.tool_id, joint.od_mm].append(joint)
-    findings = [_finding(project, tool_id, od_mm, joints) for (tool_id, od_mm), joints in wrong.items()]
-    blank = [joint for joint in concerned if joint.adapter_id is None]
+        size = tool.od_mm if tool.od_mm is not None else lot.od_mm
+        if tool.kind not in ("adapter", None) or abs(size - lot.od_mm) > _ROUNDING_MM:
+            wrong[tool.tool_id, lot.od_mm] += lot.joints
+    findings = [_finding(project, tool_id, od_mm, in_id_order([joints])) for (tool_id, od_mm), joints in wrong.items()]
+    concerned = in_id_order(lot.joints for lot in lots)
+    blank = in_id_order(lot.joints for lot in lots if lot.adapter_id is None)
     gap = "with which second adapter the joint was pressed"
     findings += log_gaps(RULE, pressed, blank, concerned, "adapter_id", gap)
     return Answer(len(concerned), tuple(findings))

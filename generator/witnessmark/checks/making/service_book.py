@@ -3,7 +3,7 @@
 import datetime
 from bisect import bisect_right
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer
@@ -14,6 +14,8 @@ from witnessmark.model.project import Project
 from witnessmark.model.records import Joint, Tool, ToolService
 from witnessmark.model.source import SourceLocation
 
+DaysOfUse = Mapping[datetime.date | None, list[Joint]]
+"""Joints of one tool by press date."""
 WORDS = {"press_tool": "Press tool", "jaw": "Jaw", "sling": "Sling", "adapter": "Adapter"}
 
 
@@ -45,29 +47,26 @@ class ServiceBook:
         return dated[at - 1] if at else None
 
 
+def is_jaw(tool: Tool | None) -> bool:
+    """Whether the tools table lists it as a jaw or sling, or does not say what it is."""
+    return tool is not None and tool.kind in ("jaw", "sling", None)
+
+
 def tool_words(tool_id: str, tool: Tool | None) -> str:
     """'Press tool PT-02', 'Sling SL-108'."""
     return f"{WORDS.get((tool.kind if tool else None) or '', 'Tool')} {tool_id}"
 
 
-def by_day(joints: Iterable[Joint]) -> dict[datetime.date | None, list[Joint]]:
-    """Joints by press date."""
-    days: dict[datetime.date | None, list[Joint]] = defaultdict(list)
-    for joint in joints:
-        days[joint.press_date].append(joint)
-    return days
-
-
-def overdue(rule: Rule, project: Project, used: Mapping[str, Sequence[Joint]], field: str, words: str) -> Answer:
+def overdue(rule: Rule, project: Project, used: Mapping[str, DaysOfUse], field: str, words: str) -> Answer:
     """Whether each tool of ``used`` was between a service and the day the next was due on every press date."""
     book = ServiceBook(project.records.tool_services)
     if used and not any(book.of(tool_id) or tool_id in book.undated for tool_id in used):
         return Answer(len(used), (_no_table(rule, project, used, field, words),))
     findings: list[Finding] = []
-    for tool_id, joints in used.items():
+    for tool_id, days in used.items():
         name = tool_words(tool_id, project.tools.get(tool_id))
         told: dict[tuple[Outcome, str, SourceLocation | None], list[Joint]] = defaultdict(list)
-        for day, pressed in by_day(joints).items():
+        for day, pressed in days.items():
             answer = _state(book, tool_id, name, day)
             if answer is not None:
                 told[answer].extend(pressed)
@@ -127,7 +126,11 @@ def tool_finding(
         outcome,
         joints,
         Subject("tool", tool_id),
-        " ".join(sorted(f"{sentence}; {pressed_on(group)}." for sentence, _, group in rows)),
+        " ".join(
+            sorted(
+                f"{sentence}{'' if sentence.endswith(',') else ';'} {pressed_on(group)}." for sentence, _, group in rows
+            )
+        ),
         field,
         remedy=remedy,
         location=places[0] if places else None,
@@ -135,8 +138,8 @@ def tool_finding(
     )
 
 
-def _no_table(rule: Rule, project: Project, used: Mapping[str, Sequence[Joint]], field: str, words: str) -> Finding:
-    joints = sorted((joint for group in used.values() for joint in group), key=_id)
+def _no_table(rule: Rule, project: Project, used: Mapping[str, DaysOfUse], field: str, words: str) -> Finding:
+    joints = sorted((joint for days in used.values() for group in days.values() for joint in group), key=_id)
     return finding_of(
         rule,
         Outcome.CANNOT_TELL,

@@ -7,7 +7,7 @@ from functools import cache
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.marks import section_subject
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.bundled import shared_path
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -44,16 +44,17 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that gives the length of tube."""
     examined = 0
     short: dict[tuple[Subject, float, float], list[Joint]] = defaultdict(list)
-    for joint in pressed_joints(project).joints:
-        if joint.tube_to_next_mm is None or joint.od_mm is None:
+    for lot in pressed_joints(project).lots:
+        least = least_tube_mm(lot.od_mm) if lot.od_mm is not None else None
+        if least is None or lot.od_mm is None:
             continue
-        least = least_tube_mm(joint.od_mm)
-        if least is None:
-            continue
-        examined += 1
-        if joint.tube_to_next_mm < least:
-            short[section_subject(joint), joint.od_mm, least].append(joint)
-    return Answer(examined, tuple(_finding(*key, joints) for key, joints in short.items()))
+        for joint in lot.joints:
+            if joint.tube_to_next_mm is None:
+                continue
+            examined += 1
+            if joint.tube_to_next_mm < least:
+                short[section_subject(joint), lot.od_mm, least].append(joint)
+    return Answer(examined, tuple(_finding(*key, in_id_order([joints])) for key, joints in short.items()))
 
 
 def _finding(subject: Subject, od_mm: float, least: float, joints: list[Joint]) -> Finding:

@@ -1,12 +1,11 @@
 """A tool, jaw, sling or adapter is not approved for the system family that it pressed."""
 
 from collections import defaultdict
-from collections.abc import Iterable
 
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.press_days import pressed_on
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.checks.making.register_gap import register_gaps
 from witnessmark.checks.making.service_book import tool_words
 from witnessmark.checks.making.training_book import families_of
@@ -34,9 +33,9 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every tool in every family that it pressed."""
     pressed = pressed_joints(project)
     used: dict[tuple[str | None, str | None, str | None, str], list[Joint]] = defaultdict(list)
-    for joint, family in zip(pressed.joints, pressed.families, strict=True):
-        if family is not None:
-            used[joint.tool_id, joint.jaw_id, joint.adapter_id, family].append(joint)
+    for lot in pressed.lots:
+        if lot.family is not None:
+            used[lot.tool_id, lot.jaw_id, lot.adapter_id, lot.family] += lot.joints
     findings: list[Finding] = []
     examined = 0
     for at, (column, kind) in enumerate(_COLUMNS):
@@ -50,7 +49,7 @@ def run(project: Project, _workings: Workings) -> Answer:
             tool = project.tools.get(tool_id)
             approved = families_of(tool.system_family if tool is not None else None)
             if not approved:
-                unknown[tool_id] = _ordered(joint for group in by_family.values() for joint in group)
+                unknown[tool_id] = in_id_order(by_family.values())
                 continue
             wrong = {family: joints for family, joints in by_family.items() if family not in approved}
             if wrong:
@@ -64,15 +63,11 @@ def _finding(
     project: Project, tool_id: str, approved: frozenset[str], wrong: dict[str, list[Joint]], column: str
 ) -> Finding:
     tool = project.tools[tool_id]
-    clauses = "; ".join(f"in {family} {pressed_on(_ordered(joints))}" for family, joints in sorted(wrong.items()))
+    clauses = "; ".join(f"in {family} {pressed_on(in_id_order([joints]))}" for family, joints in sorted(wrong.items()))
     message = f"{tool_words(tool_id, tool)} is approved for {' and '.join(sorted(approved))}; {clauses}."
-    joints = _ordered(joint for group in wrong.values() for joint in group)
+    joints = in_id_order(wrong.values())
     related = (tool.source.place("system_family"), joints[0].source.place("system_family"))
     return finding_of(RULE, Outcome.FAIL, joints, Subject("tool", tool_id), message, column, related=related)
-
-
-def _ordered(joints: Iterable[Joint]) -> list[Joint]:
-    return sorted(joints, key=lambda joint: joint.joint_id)
 
 
 CHECK = Check(RULE, run)

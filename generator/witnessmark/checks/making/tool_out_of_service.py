@@ -22,7 +22,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every press tool that pressed a joint."""
-    return overdue(RULE, project, pressed_joints(project).by_tool, "tool_id", "press tools")
+    return overdue(RULE, project, pressed_joints(project).days_of("tool_id"), "tool_id", "press tools")
 
 
 CHECK = Check(RULE, run)

@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.pressed_joints import pressed_joints
-from witnessmark.checks.making.service_book import ServiceBook, by_day, tool_finding, tool_words
+from witnessmark.checks.making.service_book import DaysOfUse, ServiceBook, tool_finding, tool_words
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity
 from witnessmark.model.project import Project
@@ -30,18 +30,18 @@ def run(project: Project, _workings: Workings) -> Answer:
     pressed = pressed_joints(project)
     book = ServiceBook(project.records.tool_services)
     examined, findings = 0, []
-    for field, used in (("tool_id", pressed.by_tool), ("jaw_id", pressed.by_jaw)):
-        for tool_id, joints in used.items():
+    for field in ("tool_id", "jaw_id"):
+        for tool_id, days in pressed.days_of(field).items():
             if book.of(tool_id):
                 examined += 1
-                findings += _findings(project, book, tool_id, joints, field)
+                findings += _findings(project, book, tool_id, days, field)
     return Answer(examined, tuple(findings))
 
 
-def _findings(project: Project, book: ServiceBook, tool_id: str, joints: list[Joint], field: str) -> list[Finding]:
+def _findings(project: Project, book: ServiceBook, tool_id: str, days: DaysOfUse, field: str) -> list[Finding]:
     name = tool_words(tool_id, project.tools.get(tool_id))
     told: dict[tuple[Outcome, str, SourceLocation], list[Joint]] = defaultdict(list)
-    for day, pressed in by_day(joints).items():
+    for day, pressed in days.items():
         last = book.last(tool_id, day) if day is not None else None
         if last is None or last[1].result in ("pass", "repaired"):
             continue
