@@ -243,7 +243,8 @@ class _NetworkWriter:
         # Riser stretches are given in the order of flow already; mains and branches are given outward from the plant.
         with_flow = level is not None or net.supply or rooms in ("Drain leg", "Vent leg")
         start, end = outward if with_flow else outward[::-1]
-        material = LONG[_long(runs[0][0][0])]
+        # A section of two materials has two families: its joints say which, end by end.
+        families = {net.family[LONG[_long(run[0])]] for run, _ in runs}
         row = self.building.add(
             "sections",
             section_id=section,
@@ -256,7 +257,7 @@ class _NetworkWriter:
             rooms=rooms,
             location=location,
             riser=riser,
-            system_family=net.family[material],
+            system_family=families.pop() if len(families) == 1 else None,
             seal=net.seal,
             elevation_high_m=round(high, 2),
             elevation_low_m=round(low, 2),

@@ -9,13 +9,16 @@ from itertools import groupby
 from .csv_tables import CsvStyle, csv_bytes, decimal_comma
 from .file_names import (
     AIR_LOG,
+    BRACKETS,
     CHILLED_TESTS,
     COLD_WATER_LOG,
     DELIVERIES,
     GAS_LOG,
     GAS_TESTS,
     HOT_WATER_LOG,
+    SNAGS,
     TUBES,
+    VALVE_DISCS,
     WATER_TESTS,
 )
 from .model import Building, Row, Value, contract_fields, plain
@@ -28,12 +31,24 @@ def csv_sources(building: Building) -> dict[str, bytes]:
     others = [row for row in building["nodes"] if row["kind"] != "valve"]
     plan: list[tuple[str, str, Sequence[Row], CsvStyle]] = [
         (f"records/{table}.csv", table, building[table], CsvStyle())
-        for table in ("systems", "operatives", "trainings", "ratings", "documents")
+        for table in (
+            "systems",
+            "operatives",
+            "trainings",
+            "ratings",
+            "documents",
+            "concessions",
+            "alterations",
+            "issued_tags",
+        )
     ]
     plan += [
         ("records/sections.csv", "sections", building["sections"], CsvStyle(encoding="utf-8-sig")),
         ("records/nodes.csv", "nodes", others, CsvStyle()),
         (TUBES, "tubes", building["tubes"], TUBE_STYLE),
+        (VALVE_DISCS, "valves", building["valves"], VALVE_DISC_STYLE),
+        (SNAGS, "snags", building["snags"], SNAG_STYLE),
+        (BRACKETS, "supports", building["supports"], BRACKET_STYLE),
         (DELIVERIES, "batches", building["batches"], DELIVERY_STYLE),
         (COLD_WATER_LOG, "joints", of_systems(joints, "MCW", "BCW"), CsvStyle()),
         (HOT_WATER_LOG, "joints", of_systems(joints, "DHW-F", "DHW-R"), HOT_WATER_STYLE),
@@ -162,6 +177,64 @@ HOT_WATER_STYLE = CsvStyle(
         "fitting_kind": lambda value: HOT_WATER_FITTINGS.get(str(value), str(value)),
         "material_tube": lambda value: "Cu" if value == "copper" else "s/s",
     },
+)
+VALVE_DISC_STYLE = CsvStyle(
+    encoding="utf-8-sig",
+    headings={
+        "valve_id": "Disc",
+        "node_id": "Valve set",
+        "kind": "Function",
+        "pressure_rating_bar": "PN (bar)",
+        "max_temperature_c": "Max temp (°C)",
+        "normal_position": "Normally",
+        "closes": "Shuts",
+        "turns": "Turns to shut",
+        "section_ids": "Shuts off",
+        "photo_near": "Photo",
+        "photo_far": "Photo of the way",
+        "exercised_on": "Exercised",
+        "holds_tight": "Tight",
+        "consequence": "What stops",
+    },
+    formats={"exercised_on": _slashed, "normal_position": lambda value: "N.O." if value == "open" else "N.C."},
+)
+SNAG_STYLE = CsvStyle(
+    encoding="cp1252",
+    delimiter=";",
+    headings={
+        "snag_id": "Snag no",
+        "description": "What is wrong",
+        "snag_class": "Class",
+        "kind": "About",
+        "section_ids": "Sections",
+        "joint_ids": "Joints",
+        "raised_by_role": "Raised by",
+        "raised_on": "Raised",
+        "due_on": "Due",
+        "owner_role": "Whose",
+        "action": "Done",
+        "closed_on": "Closed",
+        "closed_by_role": "Closed by",
+        "retest_required": "Retest?",
+        "retest_test_id": "Retest no",
+        "document_id": "File",
+        "remarks": "Notes",
+    },
+    formats={"raised_on": _dotted, "due_on": _dotted, "closed_on": _dotted},
+)
+BRACKET_STYLE = CsvStyle(
+    headings={
+        "support_id": "Ref",
+        "section_id": "Pipe section",
+        "kind": "What",
+        "od_mm": "Size (mm)",
+        "spacing_m": "Largest distance (m)",
+        "from_fitting_mm": "From fitting (mm)",
+        "takes_up_mm": "Takes up (mm)",
+        "inspected_on": "Seen on",
+        "inspected_by_role": "Seen by",
+    },
+    formats={"inspected_on": _slashed},
 )
 PSI_STYLE = CsvStyle(
     headings={

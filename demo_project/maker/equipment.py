@@ -28,7 +28,8 @@ JAWS = {
     ("SUB-4", "P1"): (22, 28, 35, 42, 54),
     ("SUB-4", "P2"): (35, 42, 54),
 }
-LARGEST_JAW_MM = 54
+LARGEST_JAW_MM = 35
+TWICE_PRESSED_MM = 108
 GAUGES = (
     ("G-01", "gauge", 6.0, 1.0, 0.05),
     ("G-02", "gauge", 10.0, 1.0, 0.1),
@@ -47,6 +48,11 @@ def jaw_id(subcontractor: str, profile: str, od: float) -> str:
     """Register code of the jaw or sling of a firm for a profile and size."""
     kind = "SL" if od > LARGEST_JAW_MM else "JW"
     return f"{kind}-{profile}-{od:g}-{subcontractor[-1]}"
+
+
+def adapter_id(subcontractor: str, profile: str, od: float) -> str | None:
+    """Register code of the adapter for the second press; none where a size is pressed once."""
+    return f"AD-{profile}-{od:g}-{subcontractor[-1]}" if od >= TWICE_PRESSED_MM else None
 
 
 def add_equipment(building: Building) -> None:
@@ -69,21 +75,23 @@ def add_equipment(building: Building) -> None:
     for (firm, profile), sizes in JAWS.items():
         families = "; ".join(family for family, code in PROFILE.items() if code == profile)
         for od in sizes:
-            code = jaw_id(firm, profile, od)
-            dice = Dice("jaw", code)
-            kind = "sling" if od > LARGEST_JAW_MM else "jaw"
-            building.add(
-                "tools",
-                tool_id=code,
-                kind=kind,
-                serial=f"J-{dice.whole(10000, 79999)}",
-                press_profile=profile,
-                od_mm=od,
-                system_family=families,
-                owner=firm,
-                cycle_limit=10000,
-            )
-            _service(building, code, firm, dt.date(2025, 9, dice.whole(3, 26)), dice.whole(300, 3900))
+            codes = {"sling" if od > LARGEST_JAW_MM else "jaw": jaw_id(firm, profile, od)}
+            if (adapter := adapter_id(firm, profile, od)) is not None:
+                codes["adapter"] = adapter
+            for kind, code in codes.items():
+                dice = Dice("jaw", code)
+                building.add(
+                    "tools",
+                    tool_id=code,
+                    kind=kind,
+                    serial=f"J-{dice.whole(10000, 79999)}",
+                    press_profile=profile,
+                    od_mm=od,
+                    system_family=families,
+                    owner=firm,
+                    cycle_limit=10000,
+                )
+                _service(building, code, firm, dt.date(2025, 9, dice.whole(3, 26)), dice.whole(300, 3900))
     for code, kind, span, accuracy, step in GAUGES:
         dice = Dice("gauge", code)
         serial = f"GA-{dice.whole(50000, 59999)}"

@@ -83,7 +83,7 @@ def add_goods(building: Building) -> None:
                     system_family=family,
                     press_profile=PROFILE[family],
                     seal=seal,
-                    certificate_type="2.2",
+                    certificate_type="3.1" if material == "stainless_steel" else "2.2",
                     certificate_no=f"MC-{dice.whole(56000, 56999)}",
                     delivery_note=f"DN-{dice.whole(3400, 3899)}",
                     received_on=received,

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator
 
 from .building import CEILING_M
-from .equipment import PROFILE, TOOLS, jaw_id
+from .equipment import LARGEST_JAW_MM, PROFILE, TOOLS, TWICE_PRESSED_MM, adapter_id, jaw_id
 from .goods import fitting_batch, tube_batch
 from .model import Building, Dice, Row
 from .people import CHECKER, PRESSERS
@@ -92,6 +92,7 @@ def _joint(
         if section["riser"]
         else (f"{dice.whole(1, 24)} m from valve set" + (", high level" if high and dice.chance(0.7) else ""))
     )
+    sling, twice = od > LARGEST_JAW_MM, od >= TWICE_PRESSED_MM
     brass_end = kind in ("valve", "adaptor") and material == "copper"
     return Row(
         "joints",
@@ -103,7 +104,7 @@ def _joint(
             "location": f"{section['riser'] or 'Branch'} {place}" if section["riser"] else place[0].upper() + place[1:],
             "drawing": section["drawing"],
             "drawing_revision": section["drawing_revision"],
-            "joint_type": "press",
+            "joint_type": "two_stage_press" if twice else "press",
             "fitting_kind": kind,
             "od_mm": od,
             "material_tube": material,
@@ -116,6 +117,7 @@ def _joint(
             "operative_id": PRESSERS[firm][who],
             "tool_id": TOOLS[firm][who],
             "jaw_id": jaw_id(firm, PROFILE[family], od),
+            "adapter_id": adapter_id(firm, PROFILE[family], od),
             "press_date": day,
             "press_time": clock(minute),
             "cut_square": True,
@@ -123,12 +125,20 @@ def _joint(
             "seal_present": True,
             "depth_marked": True,
             "fully_inserted": True,
+            "lubricated": True if sling else None,
+            "tool_isolated": True,
             "depth_mark_visible": True,
+            "fitting_closed": True,
+            "sling_left_on": True if twice else None,
+            "excess_wiped": True if sling else None,
+            "marked_complete": True,
             "pressed_check": True,
             "checker_id": CHECKER[firm],
             "check_date": working_day(day, 1),
-            "press_count": 2 if od > 54 else 1,
+            "press_count": 2 if twice else 1,
             "status": "tested",
+            "boundary": kind in ("valve", "cap"),
+            "tube_to_next_mm": Dice("next", name).whole(8, 90) * 10,
         },
     )
 

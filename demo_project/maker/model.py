@@ -151,6 +151,15 @@ TABLES = (
     "batches",
     "ratings",
     "documents",
+    "valves",
+    "flushings",
+    "treatments",
+    "snags",
+    "concessions",
+    "alterations",
+    "supports",
+    "insulations",
+    "issued_tags",
 )
 
 

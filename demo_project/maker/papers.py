@@ -33,7 +33,11 @@ SCHEMATICS = (
     ("CA-SCH-01", "Compressed air schematic", "C01"),
     ("GAS-SCH-01", "Gas schematic", "C01"),
 )
-GUARANTEES = (("copper", "installation"), ("stainless steel", "completion"), ("carbon steel", "commissioning"))
+GUARANTEES = (
+    ("copper", "installation", dt.date(2026, 5, 8)),
+    ("stainless steel", "completion", dt.date(2026, 6, 22)),
+    ("carbon steel", "commissioning", dt.date(2026, 5, 8)),
+)
 PHOTOS = 8
 
 
@@ -50,7 +54,7 @@ def add_papers(building: Building) -> None:
             f" {row.text('end_pressure_bar')} bar on {row['instrument_id']}, {row['result']}, {row.text('date')}"
             for row in tests
         ]
-        _pdf(
+        add_pdf(
             building,
             f"DOC-P-{network.code}",
             f"tests/pressure-tests-{network.system}.pdf",
@@ -63,7 +67,7 @@ def add_papers(building: Building) -> None:
         )
     for code, kind, span, accuracy, _ in GAUGES:
         row = building.find("calibrations", instrument_id=code)
-        _pdf(
+        add_pdf(
             building,
             f"DOC-C{code[-2:]}",
             f"calibration/{code}.pdf",
@@ -81,7 +85,7 @@ def add_papers(building: Building) -> None:
         )
     for firm in FIRMS:
         codes = [row.text("operative_id") for row in building.where("operatives", employer=firm)]
-        _pdf(
+        add_pdf(
             building,
             f"DOC-T{firm[-1]}",
             f"training/{firm}.pdf",
@@ -92,7 +96,7 @@ def add_papers(building: Building) -> None:
             "audit",
             [f"Operative {code}: see the trainings table" for code in codes],
         )
-        _pdf(
+        add_pdf(
             building,
             f"DOC-S{firm[-1]}",
             f"service/{firm}.pdf",
@@ -105,7 +109,7 @@ def add_papers(building: Building) -> None:
         )
     for code, words in GOODS_CERTIFICATES.items():
         batches = [row.text("batch_id") for row in building.where("batches", document_id=f"DOC-M{code}")]
-        _pdf(
+        add_pdf(
             building,
             f"DOC-M{code}",
             f"material/{code}.pdf",
@@ -117,7 +121,7 @@ def add_papers(building: Building) -> None:
             batches,
         )
     for n, (number, words, revision) in enumerate(SCHEMATICS, start=1):
-        _pdf(
+        add_pdf(
             building,
             f"DOC-D{n:02d}",
             f"drawings/{number}.pdf",
@@ -129,19 +133,31 @@ def add_papers(building: Building) -> None:
             [f"Revision {revision}, as installed", "Not to scale"],
             revision,
         )
-    for n, (material, basis) in enumerate(GUARANTEES, start=1):
-        _pdf(
+    _floor_drawings(building)
+    for n, (material, basis, registered) in enumerate(GUARANTEES, start=1):
+        add_pdf(
             building,
             f"DOC-G{n}",
             f"guarantee/{material.replace(' ', '-')}.pdf",
             f"Guarantee terms, {material}",
             "guarantee",
-            dt.date(2026, 5, 8),
+            dt.date(2025, 9, 29),
             material,
             "facilities",
             [f"Runs from {basis}", "Conditions: see project.yml"],
         )
-    _pdf(
+        add_pdf(
+            building,
+            f"DOC-G{n + len(GUARANTEES)}",
+            f"guarantee/registration-{material.replace(' ', '-')}.pdf",
+            f"Receipt of registration, {material}",
+            "registration",
+            registered,
+            material,
+            "audit",
+            ["Form and test sheets received"],
+        )
+    add_pdf(
         building,
         "DOC-W1",
         "method/pressing.pdf",
@@ -156,7 +172,31 @@ def add_papers(building: Building) -> None:
     _traces(building)
 
 
-def _document(
+def _floor_drawings(building: Building) -> None:
+    sections: dict[tuple[str, str], list[str]] = {}
+    for row in building["sections"]:
+        key = row.text("drawing"), row.text("drawing_revision")
+        sections.setdefault(key, []).append(row.text("section_id"))
+    for number, revision in sorted(sections):
+        lines = [f"Revision {revision}, as installed", "Not to scale", *sections[number, revision]]
+        title = f"Floor layout {number}"
+        about = "; ".join([number, *sections[number, revision]])
+        day = dt.date(2026, 4, 27)
+        add_pdf(
+            building,
+            number,
+            f"drawings/{number}.pdf",
+            title,
+            "drawing",
+            day,
+            about,
+            "facilities",
+            lines,
+            revision,
+        )
+
+
+def add_document(
     building: Building,
     code: str,
     file: str,
@@ -168,6 +208,7 @@ def _document(
     content: bytes,
     revision: str = "A",
 ) -> Row:
+    """A file below documents/ and its row in the documents table."""
     building.documents[file] = content
     return building.add(
         "documents",
@@ -179,10 +220,11 @@ def _document(
         date=date,
         about=about,
         edition=edition,
+        legible=True,
     )
 
 
-def _pdf(
+def add_pdf(
     building: Building,
     code: str,
     file: str,
@@ -194,7 +236,8 @@ def _pdf(
     lines: list[str],
     revision: str = "A",
 ) -> None:
-    _document(building, code, file, title, kind, date, about, edition, pdf_bytes(code, title, date, lines), revision)
+    """A document of plain lines."""
+    add_document(building, code, file, title, kind, date, about, edition, pdf_bytes(code, title, date, lines), revision)
 
 
 def pdf_bytes(code: str, title: str, date: dt.date, lines: list[str]) -> bytes:
@@ -223,7 +266,7 @@ def _photos(building: Building) -> None:
         joint = joints[n * len(joints) // (PHOTOS + 1)]
         code = f"DOC-F{n:02d}"
         joint["photo"] = code
-        _document(
+        add_document(
             building,
             code,
             f"photos/{code}.png",
@@ -241,12 +284,12 @@ def add_personal_papers(building: Building) -> list[tuple[Row, str]]:
     name, day = "training/Jonas_Stellbrook_cert.pdf", dt.date(2025, 9, 30)
     content = pdf_bytes("DOC-N1", "Training certificate OP-02", day, ["See the trainings table"])
     title = "Training certificate OP-02"
-    certificate = _document(
+    certificate = add_document(
         building, "DOC-N1", name, title, "training_certificate", day, "OP-02", "facilities", content
     )
     picture = png_bytes(99, 88, 40)
     day = dt.date(2026, 3, 2)
-    signature = _document(
+    signature = add_document(
         building, "DOC-N2", "tests/signature-witness.png", "Signature", "other", day, "PT-040", "facilities", picture
     )
     return [(certificate, "a person's name in the file name"), (signature, "picture of a signature")]
@@ -271,7 +314,7 @@ def _traces(building: Building) -> None:
             lines.append(f"{stamp:%Y-%m-%d %H:%M:%S},{value:.2f}")
         code = f"DOC-L{n}"
         row["document_id"] = code
-        _document(
+        add_document(
             building,
             code,
             f"loggers/{test}.csv",

@@ -73,7 +73,7 @@ def add_tests(building: Building) -> None:
         joints[joint.text("section_id")].append(joint)
     groups: list[tuple[dt.date, int, Network, list[Row]]] = []
     for network in NETWORKS:
-        for sections in _groups(building, network):
+        for sections in test_groups(building, network):
             ready = max(
                 joint.date("check_date") for section in sections for joint in joints[section.text("section_id")]
             )
@@ -84,7 +84,7 @@ def add_tests(building: Building) -> None:
     _put_in_order(building)
 
 
-def _groups(building: Building, network: Network) -> list[list[Row]]:
+def test_groups(building: Building, network: Network) -> list[list[Row]]:
     """Mains together, each riser in stretches, each level's branches together."""
     mains: list[Row] = []
     risers: dict[str, list[Row]] = defaultdict(list)
@@ -232,7 +232,12 @@ class _Test:
         if not self.wet:
             dice = self.dice if self.kind == "NG" else Dice("barometer", self.name, stage.name)
             pressure = dice.whole(998, 1024)
-            more = {"barometer_start_mbar": pressure, "barometer_end_mbar": pressure}
+            more = {
+                "barometer_start_mbar": pressure,
+                "barometer_end_mbar": pressure,
+                "energy_assessed": True,
+                "exclusion_zone": True,
+            }
         self._row(
             attempt,
             stage.name,

@@ -18,10 +18,10 @@ project:
   completion_date: {COMPLETION.isoformat()}
 
 issue:
-  number: P01
+  number: P02
   date: {ISSUE.isoformat()}
   status: For review
-  reason: First issue before practical completion
+  reason: Second issue, after practical completion
 
 # A number from the range that is kept for drama: it rings nowhere.
 duty:
@@ -81,6 +81,19 @@ procedures:
          allowed_drop_bar: 0}
 """
 
+RULES = """\
+
+# Hold points of the inspection plan, and who may accept a departure.
+witness:
+  stages: [strength, tightness]
+  organisations: ["Client, clerk of works"]
+concession_approvers: ["Client's engineer", Designer]
+
+# What this project asks where it differs from common practice.
+thresholds:
+  fill-to-treatment-days: 7
+"""
+
 GUARANTEE = """\
 
 guarantee:
@@ -88,6 +101,11 @@ guarantee:
     years: 30
     basis: installation
     guarantor: Guarantor GU-1
+    register_within_days: 365
+    registered_on: 2026-05-08
+    registration: DOC-G4
+    certificate_type: "2.2"
+    needs: [registered_in_time, system_parts_only, trained_operatives, serviced_tools, tested]
     conditions:
       - Fittings, seals and jaws of one system family only.
       - Pressed by trained operatives with tools in service.
@@ -95,6 +113,11 @@ guarantee:
     years: 30
     basis: completion
     guarantor: Guarantor GU-2
+    register_within_days: 30
+    registered_on: 2026-06-22
+    registration: DOC-G5
+    certificate_type: "3.1"
+    needs: [registered_in_time, system_parts_only, trained_operatives, serviced_tools, tested, inside_envelope]
     conditions:
       - Chlorides in the water within the limit of the data sheet.
   carbon_steel:
@@ -103,6 +126,10 @@ guarantee:
     guarantor: Guarantor GU-1
     register_within_days: 30
     registered_on: {registered_on}
+    registration: DOC-G6
+    certificate_type: "2.2"
+    needs: [registered_in_time, system_parts_only, trained_operatives, serviced_tools, tested, inside_envelope,
+            water_treated]
     conditions:
       - Closed circuit, treated water, no standing water without treatment.
 """
@@ -110,7 +137,7 @@ guarantee:
 
 def clean_project(registered_on: str) -> str:
     """project.yml of tidy files: nothing to settle."""
-    return HEAD + TESTING + GUARANTEE.format(registered_on=registered_on)
+    return HEAD + TESTING + RULES + GUARANTEE.format(registered_on=registered_on)
 
 
 RECORDS = """\
@@ -134,6 +161,12 @@ records:
       checker_id: Check By
       check_date: Check On
       press_count: Presses
+      lubricated: Lubricated
+      tool_isolated: Isolated
+      fitting_closed: Closed
+      excess_wiped: Wiped
+      marked_complete: Marked done
+      tube_to_next_mm: {heading: To next, unit: mm}
       status: State
     fixed:
       unit_of_count: end
@@ -142,6 +175,7 @@ records:
     table: joints
     columns:
       jaw_id: Collar
+      tube_to_next_mm: To next (mm)
     fixed:
       unit_of_count: end
   - file: records/SUB-3 hot water joints.csv
@@ -192,6 +226,82 @@ records:
     columns:
       item: Goods
       received_on: {heading: Date received, date_order: dmy}
+  - file: records/valve discs.csv
+    table: valves
+    columns:
+      valve_id: Disc
+      node_id: Valve set
+      kind: Function
+      pressure_rating_bar: {heading: PN (bar), unit: bar}
+      max_temperature_c: Max temp (°C)
+      closes: Shuts
+      turns: Turns to shut
+      section_ids: Shuts off
+      photo_near: Photo
+      photo_far: Photo of the way
+      exercised_on: {heading: Exercised, date_order: dmy}
+      holds_tight: Tight
+      consequence: What stops
+  - file: records/water log.xlsx
+    table: flushings
+    sheets: [Flushing]
+    columns:
+      flushing_id: Record
+      kind: What
+      section_ids: Extent
+      water_changes: Changes
+      concentration_mg_l: Dose (mg/L)
+      contact_min: Contact (min)
+      done_by_role: By
+  - file: records/water log.xlsx
+    table: treatments
+    sheets: [Treatment]
+    columns:
+      treatment_id: Record
+      kind: What
+      date: "On"
+      from_date: From
+      hours_per_day: Hours a day (h)
+      done_by_role: By
+  - file: records/SNAG LIST MC-1.csv
+    table: snags
+    encoding: windows-1252
+    delimiter: ";"
+    columns:
+      snag_id: Snag no
+      description: What is wrong
+      snag_class: Class
+      kind: About
+      raised_by_role: Raised by
+      raised_on: {heading: Raised, date_order: dmy}
+      due_on: {heading: Due, date_order: dmy}
+      owner_role: Whose
+      action: Done
+      closed_on: {heading: Closed, date_order: dmy}
+      closed_by_role: Closed by
+      retest_required: Retest?
+      retest_test_id: Retest no
+      document_id: File
+  - file: records/brackets and anchors.csv
+    table: supports
+    columns:
+      support_id: Ref
+      section_id: Pipe section
+      kind: What
+      spacing_m: Largest distance (m)
+      from_fitting_mm: From fitting (mm)
+      takes_up_mm: Takes up (mm)
+      inspected_on: {heading: Seen on, date_order: dmy}
+      inspected_by_role: Seen by
+  - file: records/lagging inspections.xlsx
+    table: insulations
+    columns:
+      insulation_id: Sheet
+      section_ids: Sections
+      joints_sealed: Seams sealed
+      applied_on: Lagged on
+      inspected_on: Seen on
+      inspected_by_role: Seen by
 
 # What settles a column wherever it stands.
 answers:
@@ -203,4 +313,4 @@ answers:
 def untidy_project(registered_on: str, last_valve_row: int) -> str:
     """project.yml of the untidy state."""
     records = RECORDS.replace("LAST_VALVE_ROW", str(last_valve_row))
-    return HEAD + records + TESTING + GUARANTEE.format(registered_on=registered_on)
+    return HEAD + records + TESTING + RULES + GUARANTEE.format(registered_on=registered_on)

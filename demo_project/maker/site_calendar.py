@@ -7,7 +7,7 @@ import datetime as dt
 FIRST_DAY = dt.date(2025, 10, 6)
 LAST_DAY = dt.date(2026, 4, 24)
 COMPLETION = dt.date(2026, 6, 12)
-ISSUE = dt.date(2026, 5, 15)
+ISSUE = dt.date(2026, 6, 26)
 CLOSED = {dt.date(2025, 12, 22) + dt.timedelta(days=n) for n in range(14)} | {dt.date(2026, 4, 3), dt.date(2026, 4, 6)}
 WORKING_DAYS = [
     day

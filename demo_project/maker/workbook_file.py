@@ -10,8 +10,8 @@ from collections.abc import Mapping
 
 from openpyxl import Workbook
 
-SAVED = dt.datetime(2026, 5, 11, 16, 20)
-_STAMP = b"2026-05-11T16:20:00Z"
+SAVED = dt.datetime(2026, 6, 22, 16, 20)
+_STAMP = b"2026-06-22T16:20:00Z"
 _APP = (
     b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>'
     b'<Properties xmlns="http://schemas.openxmlformats.org/officeDocument/2006/extended-properties">'
@@ -43,7 +43,7 @@ def workbook_bytes(book: Workbook, cached: Cached) -> bytes:
                     data, {cell: value for (sheet, cell), value in cached.items() if sheet == parts[member]}
                 )
             # A fixed system number: it is 0 on one kind of machine and 3 on another.
-            info = zipfile.ZipInfo(member, (2026, 5, 11, 16, 20, 0))
+            info = zipfile.ZipInfo(member, (2026, 6, 22, 16, 20, 0))
             info.create_system = 3
             info.external_attr = 0o644 << 16
             target.writestr(info, data)

@@ -11,7 +11,7 @@ from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from .cells import size_words
 from .csv_sources import of_systems
-from .file_names import CHILLED_LOG, HEATING_TESTS, REGISTER, VALVES
+from .file_names import CHILLED_LOG, HEATING_TESTS, LAGGING, REGISTER, VALVES, WATER_LOG
 from .model import Building, Row, Value, contract_fields, plain
 from .pressure_units import PRESSURES, psi
 from .workbook_file import workbook_bytes
@@ -45,7 +45,19 @@ def workbooks(building: Building) -> dict[str, bytes]:
     register = _book()
     for table, style in REGISTER_STYLES.items():
         _sheet(register, table.replace("_", " ").capitalize(), REGISTER, building[table], style)
-    books = {CHILLED_LOG: chilled, VALVES: valves, HEATING_TESTS: tests, REGISTER: register}
+    water = _book()
+    _sheet(water, "Flushing", WATER_LOG, building["flushings"], FLUSHING_STYLE)
+    _sheet(water, "Treatment", WATER_LOG, building["treatments"], TREATMENT_STYLE)
+    lagging = _book()
+    _sheet(lagging, "Lagging", LAGGING, building["insulations"], LAGGING_STYLE)
+    books = {
+        CHILLED_LOG: chilled,
+        VALVES: valves,
+        HEATING_TESTS: tests,
+        REGISTER: register,
+        WATER_LOG: water,
+        LAGGING: lagging,
+    }
     return {file: workbook_bytes(book, {}) for file, book in books.items()}
 
 
@@ -123,6 +135,7 @@ CHILLED_STYLE = SheetStyle(
         "check_date": "Date checked",
         "pressed_check": "Visual check",
         "seal_present": "Seal OK",
+        "tube_to_next_mm": "To next (mm)",
     },
     formats={"od_mm": lambda value: size_words(value, f"{value}"), "material_tube": _word(carbon_steel="Carbon")},
 )
@@ -175,6 +188,53 @@ HEATING_TEST_STYLE = SheetStyle(
         "stage": _word(visual="Vis", leak="LP", strength="Hydro"),
         "result": lambda value: "P" if value == "pass" else "F",
         "made_safe": _word(left_full_treated="Left full treated", drained_dried="Drained"),
+    },
+)
+FLUSHING_STYLE = SheetStyle(
+    titles=("Flushing, cleaning and disinfection", "MC-1 form C-04"),
+    headings={
+        "flushing_id": "Record",
+        "kind": "What",
+        "section_ids": "Extent",
+        "flow_l_s": "Flow (L/s)",
+        "velocity_m_s": "Velocity (m/s)",
+        "duration_min": "Duration (min)",
+        "water_changes": "Changes",
+        "concentration_mg_l": "Dose (mg/L)",
+        "contact_min": "Contact (min)",
+        "done_by_role": "By",
+    },
+)
+TREATMENT_STYLE = SheetStyle(
+    titles=("Filling, treatment, samples and circulation", "MC-1 form C-05"),
+    headings={
+        "treatment_id": "Record",
+        "kind": "What",
+        "system_id": "System",
+        "date": "On",
+        "from_date": "From",
+        "conductivity_us_cm": "Conductivity (µS/cm)",
+        "chloride_mg_l": "Chloride (mg/L)",
+        "iron_mg_l": "Iron (mg/L)",
+        "oxygen_mg_l": "Dissolved oxygen (mg/L)",
+        "colonies_cfu_ml": "Colony count (cfu/mL)",
+        "legionella_cfu_l": "Legionella (cfu/L)",
+        "hours_per_day": "Hours a day (h)",
+        "inhibitor_mg_l": "Inhibitor (mg/L)",
+        "done_by_role": "By",
+    },
+)
+LAGGING_STYLE = SheetStyle(
+    titles=("Lagging: applied and inspected",),
+    headings={
+        "insulation_id": "Sheet",
+        "section_ids": "Sections",
+        "thickness_mm": "Thickness (mm)",
+        "vapour_barrier": "Vapour barrier",
+        "joints_sealed": "Seams sealed",
+        "applied_on": "Lagged on",
+        "inspected_on": "Seen on",
+        "inspected_by_role": "Seen by",
     },
 )
 REGISTER_STYLES = {

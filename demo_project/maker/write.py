@@ -9,10 +9,13 @@ from pathlib import Path
 
 from .building import add_building
 from .cells import NEVER_GUESS
+from .changes import add_changes
 from .csv_tables import CsvStyle, csv_bytes
 from .equipment import add_equipment
 from .faults import FAULTS, NO_TABLE_YET
 from .goods import add_goods
+from .insulation import add_insulations
+from .issued_tags import CODES, add_issued_tags
 from .joints import add_joints
 from .model import TABLES, Building
 from .papers import add_papers
@@ -21,7 +24,10 @@ from .pressure_tests import add_tests
 from .project_file import clean_project, untidy_project
 from .ratings import add_ratings
 from .site_files import site_files
+from .supports import add_supports
 from .systems import add_systems
+from .valves import add_valves
+from .water import add_water
 
 KEPT = "tags.csv"
 PLANTED = "planted.csv"
@@ -47,6 +53,12 @@ def clean_building() -> Building:
     _leave_out_unused_batches(building)
     add_ratings(building)
     add_papers(building)
+    add_valves(building)
+    add_supports(building)
+    add_insulations(building)
+    add_water(building)
+    add_changes(building)
+    add_issued_tags(building)
     return building
 
 
@@ -112,6 +124,8 @@ def _planted(building: Building) -> bytes:
 def _write(folder: Path, building: Building, files: dict[str, bytes], settings: str) -> None:
     _make_room(folder)
     files = {**files, "project.yml": settings.encode()}
+    if not (folder / "records" / KEPT).exists():
+        files[f"records/{KEPT}"] = CODES.read_bytes()
     files |= {f"documents/{name}": content for name, content in building.documents.items()}
     for name, content in sorted(files.items()):
         path = folder / name

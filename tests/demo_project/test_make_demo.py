@@ -87,6 +87,8 @@ def test_the_same_bytes_whatever_the_hash_seed_and_the_time_zone(tmp_path: Path,
     one = _files(_make(tmp_path / "one", seed="1", zone="Pacific/Auckland"))
     two = _files(_make(tmp_path / "two", seed="2", zone="America/Los_Angeles"))
     assert one == two
+    for name in WRITTEN_BY_BUILDS:
+        del one[name]
     committed = {
         name: content
         for name, content in _files(DEMO).items()
@@ -122,13 +124,13 @@ def test_a_folder_of_another_project_is_left_alone(tmp_path: Path) -> None:
 
 def test_the_records_stay_small_enough_for_a_repository() -> None:
     records = sum(path.stat().st_size for path in (DEMO / "records").iterdir() if path.name != "tags.csv")
-    assert records < 3_000_000
+    assert records < 4_300_000
 
 
 def test_workbooks_carry_one_fixed_date_and_no_compression() -> None:
     for path in sorted((DEMO / "records").glob("*.xlsx")):
         with zipfile.ZipFile(path) as archive:
-            assert {member.date_time for member in archive.infolist()} == {(2026, 5, 11, 16, 20, 0)}
+            assert {member.date_time for member in archive.infolist()} == {(2026, 6, 22, 16, 20, 0)}
             assert {member.compress_type for member in archive.infolist()} == {zipfile.ZIP_STORED}
 
 
@@ -386,6 +388,7 @@ def _key(table: str, record: Any) -> tuple[Any, ...]:
         "tool_services": ("tool_id",),
         "trainings": ("operative_id", "system_family"),
         "ratings": ("rating_id", "temperature_c"),
+        "issued_tags": ("code",),
     }.get(table)
     if names is None:
         names = (dataclasses.fields(record)[1].name,)

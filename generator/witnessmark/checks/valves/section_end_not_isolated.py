@@ -16,7 +16,8 @@ RULE = Rule(
     "is none, say so to the designer and ask for a concession.",
     whose="the contractor handing over",
     what="For every section: an isolating valve at each end, or further away where it names the section. An end at plant, a "
-    "terminal or a cap needs none, but one valve at least is asked. A valve that the nodes table shows at an end counts.",
+    "terminal, a drain, a vent or a cap needs none, but one valve at least is asked. A valve that the nodes "
+    "table shows at an end counts.",
     why="Whoever stands before a leak needs the valve, and must know that there is no second feed.",
     example="Section LTHW-F-R2 ends at tee T-05, and no isolating valve in the valves table shuts it off there.",
     passes="Section LTHW-F-R2 has isolating valves V-2-014 and V-2-031 at its ends.",

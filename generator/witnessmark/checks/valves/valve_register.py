@@ -6,8 +6,8 @@ from dataclasses import dataclass, field
 from witnessmark.model.project import Project
 from witnessmark.model.records import Node, Section, System, Valve
 
-ENDS_HERE = frozenset({"plant", "terminal", "cap"})
-"""Kinds of node at which the pipework stops: nothing beyond them has to be shut off."""
+ENDS_HERE = frozenset({"plant", "terminal", "cap", "drain", "vent"})
+"""Kinds of node at which the pipework stops: nothing beyond them has to be shut off, and nothing feeds from there."""
 NOT_IN_PLACE = frozenset({"planned", "removed"})
 
 
