@@ -15,7 +15,7 @@ RULE = Rule(
     whose="the contractor handing over",
     what="The day of the check of every pressed joint whose row says that it was checked.",
     why="A check counts if it came before the joint was covered and before the strength test; only a date shows that.",
-    example="System LTHW: the joint log does not say when the joint was checked for 3 of 212 joints, the first of them J014. The cells 'Checked on' are empty or could not be read.",
+    example="System LTHW: for 3 of 212 joints, the first of them J014, the joint log does not say when it was checked. The cells 'Checked on' are empty or could not be read.",
     passes="The row of J014 says that it was checked on 12 May 2026.",
 )
 
@@ -26,7 +26,14 @@ def run(project: Project, _workings: Workings) -> Answer:
     blank = [joint for joint in pressed.undated_checks if joint.pressed_check is True]
     checked = pressed.marked("pressed_check", True) if blank else []
     gaps = log_gaps(
-        RULE, pressed, blank, checked, "check_date", "when the joint was checked", state="empty or could not be read"
+        RULE,
+        pressed,
+        blank,
+        checked,
+        "check_date",
+        "when it was checked",
+        state="empty or could not be read",
+        remedy=RULE.closes,
     )
     return Answer(pressed.count("pressed_check", True), tuple(gaps))
 

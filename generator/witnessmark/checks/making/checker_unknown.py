@@ -15,7 +15,7 @@ RULE = Rule(
     whose="the contractor handing over",
     what="The checker of every pressed joint whose row says that it was checked.",
     why="The check is worth something because a second person made it; without a code it may have been the first.",
-    example="System LTHW: the joint log does not say who checked the joint for any of 212 joints. The cells 'Checker' are empty, or without a match in the operatives table.",
+    example="System LTHW: for none of 212 joints does the joint log say who checked it. The cells 'Checker' are empty, or without a match in the operatives table.",
     passes="The row of J014 gives OP-09 as checker, who stands in the operatives table.",
 )
 
@@ -31,8 +31,9 @@ def run(project: Project, _workings: Workings) -> Answer:
         blank,
         checked,
         "checker_id",
-        "who checked the joint",
+        "who checked it",
         state="empty, or without a match in the operatives table",
+        remedy=RULE.closes,
     )
     return Answer(pressed.count("pressed_check", True), tuple(gaps))
 

@@ -44,7 +44,7 @@ def run(project: Project, _workings: Workings) -> Answer:
 
 
 def _finding(permit: Document, sections: list[str], joints: int) -> Finding:
-    where = f"section {sections[0]}" if len(sections) == 1 else f"{len(sections)} sections, {', '.join(sections[:3])},"
+    where = f"section {sections[0]}," if len(sections) == 1 else f"{len(sections)} sections, {', '.join(sections[:3])},"
     count = "only joint is pressed" if joints == 1 else f"{joints:,} joints are all pressed"
     return Finding(
         RULE,

@@ -53,7 +53,7 @@ def run(project: Project, _workings: Workings) -> Answer:
             findings.append(_finding(project, tool_id, profile, wrong))
     words, kind = "what contour it has", "jaws and slings"
     findings += register_gaps(RULE, project, "press_profile", unknown_jaw, len(jaws), words, kind)
-    gap = "of what contour the fitting is, nor does its fitting batch,"
+    gap = "of what contour the fitting is (nor does a fitting batch)"
     findings += log_gaps(RULE, pressed, in_id_order(unknown), pressed.joints, "press_profile", gap)
     return Answer(examined + len(unknown_jaw), tuple(findings))
 

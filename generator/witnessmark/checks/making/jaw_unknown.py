@@ -15,7 +15,7 @@ RULE = Rule(
     whose="the subcontractor who pressed the joint",
     what="The jaw or sling of every pressed joint that is in the pipework.",
     why="The contour of the jaw must be that of the fitting, and its size that of the tube: without the jaw neither can be shown.",
-    example="System LTHW: the joint log does not say with which jaw or sling the joint was pressed for 3 of 212 joints, the first of them J014. The cells 'Jaw or sling' are empty, or without a match in the tools table.",
+    example="System LTHW: for 3 of 212 joints, the first of them J014, the joint log does not say with which jaw or sling it was pressed. The cells 'Jaw or sling' are empty, or without a match in the tools table.",
     passes="The row of J014 gives JW-22-1, which stands in the tools table.",
 )
 
@@ -29,8 +29,9 @@ def run(project: Project, _workings: Workings) -> Answer:
         pressed.lacking("jaw_id"),
         pressed.joints,
         "jaw_id",
-        "with which jaw or sling the joint was pressed",
+        "with which jaw or sling it was pressed",
         state="empty, or without a match in the tools table",
+        remedy=RULE.closes,
     )
     return Answer(len(pressed.joints), tuple(gaps))
 

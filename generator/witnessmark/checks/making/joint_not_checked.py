@@ -28,7 +28,7 @@ def run(project: Project, _workings: Workings) -> Answer:
         pressed,
         "pressed_check",
         "the check after the press was not made, or did not pass",
-        "whether the joint was looked at after the press",
+        "whether it was looked at after the press",
     )
 
 

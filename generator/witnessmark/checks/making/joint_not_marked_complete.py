@@ -24,11 +24,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that the question concerns."""
     pressed = pressed_joints(project)
     return marks(
-        RULE,
-        pressed,
-        "marked_complete",
-        "the joint was not marked as complete",
-        "whether the joint was marked as complete",
+        RULE, pressed, "marked_complete", "the joint was not marked as complete", "whether it was marked as complete"
     )
 
 

@@ -34,7 +34,7 @@ def run(project: Project, _workings: Workings) -> Answer:
                 wrong[joint.section_id or "", lot.system_family].append(joint)
     unknown = in_id_order(lot.joints for lot in pressed.lots if lot.family is None)
     findings = [_finding(project, section_id, family, joints) for (section_id, family), joints in wrong.items()]
-    gap = "of what system family the joint is, nor do fitting batch and section,"
+    gap = "of what system family it is (nor do fitting batch and section)"
     findings += log_gaps(RULE, pressed, unknown, pressed.joints, "system_family", gap)
     return Answer(len(pressed.joints), tuple(findings))
 

@@ -23,8 +23,8 @@ def log_gaps(
 ) -> list[Finding]:
     """One finding a system that cannot be told of ``lacking``, out of the joints ``concerned`` by the question.
 
-    ``words`` go on from 'the joint log does not say': 'whether the depth was marked'; ``state`` says of the cells of
-    ``field`` what is the matter with them.
+    ``words`` go on from 'for joint J014 the joint log does not say': 'who pressed it'; ``state`` says of the cells of
+    ``field`` what is the matter with them; ``remedy`` stands where filling the cells in is not all there is to say.
     """
     if not lacking:
         return []
@@ -37,12 +37,16 @@ def log_gaps(
         else Counter(pressed.system_of(joint.section_id) for joint in concerned)
     )
     title = contract()["joints"].field(field).title
+    fill = (
+        f"Fill in '{title}' from the day sheets. Where nobody knows any more, look at the joints as far as they can be seen "
+        "and write what is found; what stays open needs a concession."
+    )
     findings = []
     for system, joints in groups.items():
         cells = f"The cell '{title}' is" if len(joints) == 1 else f"The cells '{title}' are"
-        message = f"{whole(system)}: the joint log does not say {words} for {share(joints, per_system[system])}. {cells} {state}."
+        message = f"{whole(system)}: {_unsaid(joints, per_system[system])} {words}. {cells} {state}."
         subject = Subject("system", system)
-        findings.append(finding_of(rule, Outcome.CANNOT_TELL, joints, subject, message, field, remedy=remedy))
+        findings.append(finding_of(rule, Outcome.CANNOT_TELL, joints, subject, message, field, remedy=remedy or fill))
     return findings
 
 
@@ -51,10 +55,10 @@ def whole(system: str) -> str:
     return "Joints of no system" if system == NO_SYSTEM else f"System {system}"
 
 
-def share(joints: Sequence[Joint], total: int) -> str:
-    """'any of 212 joints' or '3 of 212 joints, the first of them J014'."""
+def _unsaid(joints: Sequence[Joint], total: int) -> str:
+    log = "the joint log does not say"
     if len(joints) == 1:
-        return f"joint {joints[0].joint_id}"
+        return f"for joint {joints[0].joint_id} {log}"
     if len(joints) >= total:
-        return f"any of {total:,} joints"
-    return f"{len(joints):,} of {total:,} joints, the first of them {joints[0].joint_id}"
+        return f"for none of {total:,} joints does the joint log say"
+    return f"for {len(joints):,} of {total:,} joints, the first of them {joints[0].joint_id}, {log}"

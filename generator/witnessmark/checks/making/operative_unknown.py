@@ -15,7 +15,7 @@ RULE = Rule(
     whose="the subcontractor who pressed the joint",
     what="The operative of every pressed joint that is in the pipework. Initials and names count where they match one person of the operatives table and no other.",
     why="Training, tool and method hang on the person; a guarantee asks for trained hands, and initials are no hands.",
-    example="System LTHW: the joint log does not say who pressed the joint for 3 of 212 joints, the first of them J014. The cells 'Operative' are empty, or without a match in the operatives table.",
+    example="System LTHW: for 3 of 212 joints, the first of them J014, the joint log does not say who pressed it. The cells 'Operative' are empty, or without a match in the operatives table.",
     passes="The row of J014 gives OP-03, who stands in the operatives table.",
 )
 
@@ -29,8 +29,9 @@ def run(project: Project, _workings: Workings) -> Answer:
         pressed.lacking("operative_id"),
         pressed.joints,
         "operative_id",
-        "who pressed the joint",
+        "who pressed it",
         state="empty, or without a match in the operatives table",
+        remedy=RULE.closes,
     )
     return Answer(len(pressed.joints), tuple(gaps))
 

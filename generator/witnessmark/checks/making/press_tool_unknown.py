@@ -15,7 +15,7 @@ RULE = Rule(
     whose="the subcontractor who pressed the joint",
     what="The press tool of every pressed joint that is in the pipework.",
     why="A tool out of service presses short, and only the tool's code says which joints it touched.",
-    example="System LTHW: the joint log does not say with which tool the joint was pressed for 3 of 212 joints, the first of them J014. The cells 'Press tool' are empty, or without a match in the tools table.",
+    example="System LTHW: for 3 of 212 joints, the first of them J014, the joint log does not say with which tool it was pressed. The cells 'Press tool' are empty, or without a match in the tools table.",
     passes="The row of J014 gives PT-02, which stands in the tools table.",
 )
 
@@ -29,8 +29,9 @@ def run(project: Project, _workings: Workings) -> Answer:
         pressed.lacking("tool_id"),
         pressed.joints,
         "tool_id",
-        "with which tool the joint was pressed",
+        "with which tool it was pressed",
         state="empty, or without a match in the tools table",
+        remedy=RULE.closes,
     )
     return Answer(len(pressed.joints), tuple(gaps))
 

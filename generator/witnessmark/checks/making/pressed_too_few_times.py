@@ -48,9 +48,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     findings = [
         _finding(subject, needed, count, in_id_order([group])) for (subject, needed, count), group in wrong.items()
     ]
-    findings += log_gaps(
-        RULE, pressed, unknown, in_id_order(several), "press_count", "how many times the joint was pressed"
-    )
+    findings += log_gaps(RULE, pressed, unknown, in_id_order(several), "press_count", "how many times it was pressed")
     return Answer(examined + len(unknown), tuple(findings))
 
 

@@ -26,6 +26,7 @@ def register_gaps(
     ``words`` go on from 'the tools table does not say': 'what size it presses'; ``column`` of the joint log names the tool.
     """
     title = contract()["tools"].field(field).title
+    remedy = f"Fill in '{title}' in the tools table, from the marking of the tool or its papers."
     if len(lacking) == total and total > 1:
         joints = sorted((joint for group in lacking.values() for joint in group), key=lambda joint: joint.joint_id)
         tools = [tool for tool_id in sorted(lacking) if (tool := project.tools.get(tool_id)) is not None]
@@ -35,12 +36,26 @@ def register_gaps(
         subject = Subject("project", project.settings.id)
         places = [tool.source.place(field) for tool in tools[:20]]
         first = places[0] if places else None
-        return [finding_of(rule, Outcome.CANNOT_TELL, joints, subject, message, column, location=first, related=places)]
+        return [
+            finding_of(
+                rule,
+                Outcome.CANNOT_TELL,
+                joints,
+                subject,
+                message,
+                column,
+                location=first,
+                related=places,
+                remedy=remedy,
+            )
+        ]
     findings = []
     for tool_id, pressed in lacking.items():
         tool = project.tools.get(tool_id)
         message = f"{tool_words(tool_id, tool)}: the tools table does not say {words}, '{title}' is empty; {pressed_on(pressed)}."
         place = tool.source.place(field) if tool is not None else None
         subject = Subject("tool", tool_id)
-        findings.append(finding_of(rule, Outcome.CANNOT_TELL, pressed, subject, message, column, location=place))
+        findings.append(
+            finding_of(rule, Outcome.CANNOT_TELL, pressed, subject, message, column, location=place, remedy=remedy)
+        )
     return findings

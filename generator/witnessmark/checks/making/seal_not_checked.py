@@ -15,7 +15,7 @@ RULE = Rule(
     whose="the subcontractor who pressed the joint",
     what="The column 'Seal present' of every pressed joint that is in the pipework. What a 'no' means is another question.",
     why="A seal falls out in the box, and nobody sees it once the tube is in.",
-    example="System LTHW: the joint log does not say whether the seal was in place and clean for any of 212 joints. The cells 'Seal present' are empty or could not be read.",
+    example="System LTHW: for none of 212 joints does the joint log say whether the seal was in place and clean. The cells 'Seal present' are empty or could not be read.",
     passes="The row of J014 says 'yes' under 'Seal present'.",
 )
 
@@ -24,7 +24,15 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that the question concerns."""
     pressed = pressed_joints(project)
     blank = pressed.marked("seal_present", None)
-    gaps = log_gaps(RULE, pressed, blank, pressed.joints, "seal_present", "whether the seal was in place and clean")
+    gaps = log_gaps(
+        RULE,
+        pressed,
+        blank,
+        pressed.joints,
+        "seal_present",
+        "whether the seal was in place and clean",
+        remedy=RULE.closes,
+    )
     return Answer(len(pressed.joints), tuple(gaps))
 
 

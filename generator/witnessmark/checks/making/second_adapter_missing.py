@@ -44,7 +44,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     findings = [_finding(project, tool_id, od_mm, in_id_order([joints])) for (tool_id, od_mm), joints in wrong.items()]
     concerned = in_id_order(lot.joints for lot in lots)
     blank = in_id_order(lot.joints for lot in lots if lot.adapter_id is None)
-    gap = "with which second adapter the joint was pressed"
+    gap = "with which second adapter it was pressed"
     findings += log_gaps(RULE, pressed, blank, concerned, "adapter_id", gap)
     return Answer(len(concerned), tuple(findings))
 

@@ -22,7 +22,7 @@ RULE = Rule(
     whose="the subcontractor who pressed the joint",
     what="The column 'Tube to the next fitting' against the least clear tube for the size (an editable table, from memory; what the maker declares comes first). Asked only where the log gives a length.",
     why="A press close by pulls at the joint next to it, and the jaw has no room to sit square.",
-    example="Joint J014 of section S1 has 6 mm of tube to the next fitting; tube of 22 mm wants at least 10 mm.",
+    example="Joint J014 of section S1 has 6 mm of tube to the next fitting; tube of 22 mm needs at least 10 mm.",
     passes="Joint J014, 22 mm, has 40 mm of clear tube to the next fitting.",
 )
 
@@ -66,7 +66,7 @@ def _finding(subject: Subject, od_mm: float, least: float, joints: list[Joint]) 
     first = "" if len(joints) == 1 else f", the first of them {joints[0].joint_id},"
     message = (
         f"{who}{of}{first} {'has' if len(joints) == 1 else 'have'} {length} mm of tube to the next fitting; "
-        f"tube of {od_mm:g} mm wants at least {least:g} mm."
+        f"tube of {od_mm:g} mm needs at least {least:g} mm."
     )
     return finding_of(RULE, Outcome.FAIL, joints, subject, message, "tube_to_next_mm")
 

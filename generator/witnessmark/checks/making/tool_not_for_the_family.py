@@ -64,7 +64,7 @@ def _finding(
 ) -> Finding:
     tool = project.tools[tool_id]
     clauses = "; ".join(f"in {family} {pressed_on(in_id_order([joints]))}" for family, joints in sorted(wrong.items()))
-    message = f"{tool_words(tool_id, tool)} is approved for {' and '.join(sorted(approved))}; {clauses}."
+    message = f"{tool_words(tool_id, tool)} is approved for {', '.join(sorted(approved))}; {clauses}."
     joints = in_id_order(wrong.values())
     related = (tool.source.place("system_family"), joints[0].source.place("system_family"))
     return finding_of(RULE, Outcome.FAIL, joints, Subject("tool", tool_id), message, column, related=related)

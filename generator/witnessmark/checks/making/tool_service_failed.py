@@ -58,7 +58,12 @@ def _findings(project: Project, book: ServiceBook, tool_id: str, days: DaysOfUse
             if kind is outcome
         ]
         if rows:
-            findings.append(tool_finding(RULE, outcome, tool_id, rows, field))
+            remedy = (
+                ""
+                if outcome is Outcome.FAIL
+                else "Write the result of the service in its row, from the service record."
+            )
+            findings.append(tool_finding(RULE, outcome, tool_id, rows, field, remedy=remedy))
     return findings
 
 
