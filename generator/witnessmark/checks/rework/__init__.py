@@ -1,0 +1,1 @@
+"""What changes to finished work ask for."""

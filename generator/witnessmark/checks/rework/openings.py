@@ -1,0 +1,130 @@
+"""Changes that reopen sections, and what closed each: a later test, or a watched closure joint."""
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from witnessmark.checks.testing.proving_tests import NOT_IN_PLACE, ProvingTests, any_after
+from witnessmark.model.finding import Outcome
+from witnessmark.model.project import Project
+from witnessmark.model.records import Alteration, TestStage
+from witnessmark.model.threshold import limit
+
+DONE = {
+    "cut_out": "A joint was cut out",
+    "replaced": "A joint was cut out and replaced",
+    "pressed_again": "A joint was pressed again",
+    "valve_changed": "A valve was changed",
+    "section_split": "A section was split",
+    "sections_merged": "Sections were merged",
+    "section_removed": "A section was taken out",
+    "closure_joint": "A closure joint was made",
+}
+"""Kinds of change that open the pipe, in words."""
+WATCHED_MIN = "closure-watched-min"
+_WATCH = (
+    ("watched_bar", "the pressure at which it was watched"),
+    ("watched_min", "how long it was watched"),
+    ("seen_dry", "whether its joints were seen dry"),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """One section that a change opened, and whether the records show that it was closed."""
+
+    alteration: Alteration
+    section_id: str
+    tests: tuple[TestStage, ...]
+    """Passed tests of the section that cover the joints of the change, the last of them last."""
+    outcome: Outcome
+
+
+def watched(project: Project, alteration: Alteration) -> Outcome | None:
+    """Whether a change was closed by watching it under service pressure; ``None`` where nothing of that is recorded."""
+    if alteration.watched_bar is None and alteration.watched_min is None and alteration.seen_dry is None:
+        return None
+    if alteration.seen_dry is False or alteration.watched_bar == 0:
+        return Outcome.FAIL
+    if alteration.watched_min is not None and alteration.watched_min < limit(project.settings, WATCHED_MIN):
+        return Outcome.FAIL
+    return Outcome.CANNOT_TELL if unwatched(alteration) else Outcome.PASS
+
+
+def unwatched(alteration: Alteration) -> list[str]:
+    """What a record of a closure joint does not say."""
+    return [words for field, words in _WATCH if getattr(alteration, field) is None]
+
+
+class Openings:
+    """All openings of a project, by alteration in the order of their ids."""
+
+    def __init__(self, project: Project, proving: ProvingTests) -> None:
+        self._project = project
+        self._proving = proving
+        self.changes = sorted(
+            (row for row in project.records.alterations if row.kind in DONE), key=lambda row: row.alteration_id
+        )
+        """Alterations that open the pipe."""
+        self._section_of = self._sections_of_joints()
+        self.by_alteration = {row.alteration_id: self._openings(row) for row in self.changes}
+
+    def sections(self, alteration: Alteration) -> tuple[str, ...]:
+        """Sections in place that a change touches."""
+        named = [*alteration.section_ids, *alteration.into_section_ids]
+        named += [section for joint in alteration.joint_ids for section in self._section_of.get(joint, ())]
+        if not named and alteration.node_id is not None:
+            named = self._at_node(alteration.node_id)
+        known = self._project.sections
+        return tuple(dict.fromkeys(name for name in named if name in known and known[name].status not in NOT_IN_PLACE))
+
+    def open_joints(self) -> dict[str, set[str]]:
+        """Joints named by changes that nothing is known to have closed, by section."""
+        found: dict[str, set[str]] = defaultdict(set)
+        for openings in self.by_alteration.values():
+            for opening in openings:
+                if opening.outcome is not Outcome.PASS:
+                    found[opening.section_id].update(opening.alteration.joint_ids)
+        return found
+
+    def closure_joints(self) -> dict[str, list[Alteration]]:
+        """Records of closure joints, by joint."""
+        found: dict[str, list[Alteration]] = defaultdict(list)
+        for row in self.changes:
+            if row.kind == "closure_joint" or watched(self._project, row) is not None:
+                for joint_id in row.joint_ids:
+                    found[joint_id].append(row)
+        return found
+
+    def _openings(self, alteration: Alteration) -> tuple[Opening, ...]:
+        seen = watched(self._project, alteration)
+        found = []
+        for section_id in self.sections(alteration):
+            inside = [j for j in alteration.joint_ids if section_id in self._section_of.get(j, ())]
+            tests = self._proving.covering(section_id, inside)
+            later = any_after(tests, alteration.date, alteration.time)
+            if later or seen is Outcome.PASS:
+                outcome = Outcome.PASS
+            elif seen is Outcome.FAIL and later is False:
+                outcome = Outcome.FAIL
+            elif later is None or seen is Outcome.CANNOT_TELL or alteration.kind == "closure_joint":
+                outcome = Outcome.CANNOT_TELL
+            else:
+                outcome = Outcome.FAIL
+            found.append(Opening(alteration, section_id, tests, outcome))
+        return tuple(found)
+
+    def _sections_of_joints(self) -> dict[str, tuple[str, ...]]:
+        wanted = {joint_id for row in self.changes for joint_id in row.joint_ids}
+        found: dict[str, tuple[str, ...]] = {}
+        if wanted:
+            for joint in self._project.records.joints:
+                if joint.joint_id in wanted and joint.section_id is not None:
+                    found[joint.joint_id] = (*found.get(joint.joint_id, ()), joint.section_id)
+        return found
+
+    def _at_node(self, node_id: str) -> list[str]:
+        beside = [s.section_id for s in self._project.records.sections if node_id in (s.from_node, s.to_node)]
+        shut = [
+            name for valve in self._project.records.valves if valve.node_id == node_id for name in valve.section_ids
+        ]
+        return sorted({*beside, *shut})
