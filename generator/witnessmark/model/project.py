@@ -38,6 +38,9 @@ from witnessmark.model.settings import ProjectSettings
 from witnessmark.model.source import SourceLocation
 from witnessmark.model.trace import Trace
 
+_NOT_THERE = frozenset({"void", "planned", "cut_out"})
+"""States of a joint that is not in the pipework."""
+
 
 @dataclass(frozen=True, slots=True)
 class Repair:
@@ -210,9 +213,11 @@ class Project:
 
     @cached_property
     def joints_of_batch(self) -> dict[str, list[Joint]]:
-        """Joints by the batch of their fitting or tube, in the order read; every joint once a batch."""
+        """Joints in the pipework by the batch of their fitting or tube, in the order read; every joint once a batch."""
         grouped: dict[str, list[Joint]] = defaultdict(list)
         for joint in self.records.joints:
+            if joint.status in _NOT_THERE:
+                continue
             fitting, tube = joint.fitting_batch_id, joint.tube_batch_id
             if fitting is not None:
                 grouped[fitting].append(joint)
@@ -247,10 +252,6 @@ class Project:
                 found[tube.section_id].add(tube.material)
         for joint in self.records.joints:
             material = joint.material_tube
-            if (
-                material is not None
-                and joint.section_id in found
-                and joint.status not in ("void", "planned", "cut_out")
-            ):
+            if material is not None and joint.section_id in found and joint.status not in _NOT_THERE:
                 found[joint.section_id].add(material)
         return {section_id: frozenset(materials) for section_id, materials in found.items()}

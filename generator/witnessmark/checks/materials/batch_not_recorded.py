@@ -58,7 +58,7 @@ def _finding(system: str, fittings: list[Joint], tubes: list[Joint]) -> Finding:
             who = named(lacking)
             parts.append(f"the {word} batch of {who[0].lower()}{who[1:]} is not recorded")
     fields = ("fitting_batch_id", "tube_batch_id") if fittings else ("tube_batch_id",)
-    joints = {joint.source.location: joint for joint in (*fittings, *tubes)}
+    joints = {id(joint): joint for joint in (*fittings, *tubes)}
     return finding_of(
         RULE,
         Outcome.CANNOT_TELL,

@@ -37,7 +37,7 @@ def _finding(use: BatchUse) -> Finding | None:
     received = use.batch.received_on
     if received is None:
         return None
-    early = tuple(joint for joint in use.joints if joint.press_date is not None and joint.press_date < received)
+    early = [joint for joint in use.joints if (day := joint.press_date) is not None and day < received]
     if not early:
         return None
     days = [joint.press_date for joint in early if joint.press_date is not None]

@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from witnessmark.checks.joint_groups import NOT_THERE, named
+from witnessmark.checks.joint_groups import named
 from witnessmark.checks.materials.section_service import in_place
 from witnessmark.model.finding import Finding, Outcome, Rule, Subject
 from witnessmark.model.project import Project
@@ -18,8 +18,8 @@ class BatchUse:
     """A batch that is in the pipework, with the joints and tube lengths that name it."""
 
     batch: Batch
-    joints: tuple[Joint, ...]
-    tubes: tuple[TubeLength, ...]
+    joints: Sequence[Joint]
+    tubes: Sequence[TubeLength]
 
     @property
     def section_ids(self) -> tuple[str, ...]:
@@ -53,9 +53,9 @@ def batches_in_use(project: Project) -> list[BatchUse]:
             tubes[tube.batch_id].append(tube)
     uses = []
     for batch_id, batch in sorted(project.batches.items()):
-        joints = tuple(j for j in project.joints_of_batch.get(batch_id, ()) if j.status not in NOT_THERE)
+        joints = project.joints_of_batch.get(batch_id, ())
         if joints or batch_id in tubes:
-            uses.append(BatchUse(batch, joints, tuple(tubes.get(batch_id, ()))))
+            uses.append(BatchUse(batch, joints, tubes.get(batch_id, ())))
     return uses
 
 
@@ -70,7 +70,7 @@ def written(record: Record, field: str) -> bool:
 
 def batch_finding(rule: Rule, outcome: Outcome, use: BatchUse, message: str, field: str, whose: str = "") -> Finding:
     """One finding about a batch; ``field`` is the cell of the batch register to look at."""
-    places = [joint.source.location for joint in use.joints] + [tube.source.location for tube in use.tubes]
+    places = [each.source.location for each in (*use.joints[:_PLACES], *use.tubes[:_PLACES])]
     return Finding(
         rule,
         outcome,

@@ -5,7 +5,7 @@ from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.materials.batch_use import BatchUse, batch_finding, batch_gaps, batches_in_use, unread
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity
 from witnessmark.model.project import Project
-from witnessmark.model.records import Batch, Joint
+from witnessmark.model.records import Joint
 from witnessmark.workings.work import Workings
 
 RULE = Rule(
@@ -46,10 +46,8 @@ def run(project: Project, _workings: Workings) -> Answer:
 def _judged(use: BatchUse) -> Finding | None:
     batch = use.batch
     material = (batch.material or "").replace("_", " ")
-    as_tube = tuple(joint for joint in use.joints if _tube_differs(joint, batch))
-    as_fitting = tuple(joint for joint in use.joints if _fitting_differs(joint, batch))
+    as_tube, as_fitting, misplaced = _at_fault(use)
     lengths = tuple(t for t in use.tubes if None not in (t.material, batch.material) and t.material != batch.material)
-    misplaced = tuple(joint for joint in use.joints if _misplaced(joint, batch))
     said = []
     for joints, words in (
         (as_tube, "with it on tube of another material"),
@@ -72,33 +70,36 @@ def _judged(use: BatchUse) -> Finding | None:
         message = f"Batch {batch.batch_id} is of {batch.item}s; {BatchUse(batch, misplaced, ()).words} names it for another part."
     else:
         return None
-    joints = tuple({id(joint): joint for joint in (*as_tube, *as_fitting, *misplaced)}.values())
+    at_fault = list({id(joint): joint for joint in (*as_tube, *as_fitting, *misplaced)}.values())
     field = "material" if said else "item"
-    return batch_finding(RULE, Outcome.FAIL, BatchUse(batch, joints, lengths), message, field)
+    return batch_finding(RULE, Outcome.FAIL, BatchUse(batch, at_fault, lengths), message, field)
 
 
-def _tube_differs(joint: Joint, batch: Batch) -> bool:
-    return (
-        joint.tube_batch_id == batch.batch_id
-        and joint.material_tube is not None
-        and batch.material is not None
-        and joint.material_tube != batch.material
-    )
+def _at_fault(use: BatchUse) -> tuple[list[Joint], list[Joint], list[Joint]]:
+    """Joints on tube of another material, with a fitting of another material, and with a batch of another kind of part."""
+    batch_id, material, item = use.batch.batch_id, use.batch.material, use.batch.item
+    no_tube, no_fitting = item not in ("tube", None), item in ("tube", "seal")
+    as_tube, as_fitting, misplaced = [], [], []
+    for joint in use.joints:
+        if joint.tube_batch_id == batch_id:
+            if no_tube:
+                misplaced.append(joint)
+            if joint.material_tube != material and None not in (joint.material_tube, material):
+                as_tube.append(joint)
+        if joint.fitting_batch_id == batch_id:
+            made_of = joint.material_fitting
+            if no_fitting:
+                misplaced.append(joint)
+            if made_of != material and item != "tube" and _another(made_of, material):
+                as_fitting.append(joint)
+    return as_tube, as_fitting, misplaced
 
 
-def _fitting_differs(joint: Joint, batch: Batch) -> bool:
-    made_of = joint.material_fitting
-    if joint.fitting_batch_id != batch.batch_id or made_of is None or batch.material is None or batch.item == "tube":
-        return False
-    return (made_of in _TUBE_METALS and made_of != batch.material) or (
-        made_of in _CAST and batch.material == "carbon_steel"
-    )
-
-
-def _misplaced(joint: Joint, batch: Batch) -> bool:
-    if joint.tube_batch_id == batch.batch_id and batch.item not in ("tube", None):
-        return True
-    return joint.fitting_batch_id == batch.batch_id and batch.item in ("tube", "seal")
+def _another(made_of: str | None, material: str | None) -> bool:
+    """Whether a fitting of ``made_of`` cannot be of a batch of ``material``."""
+    if made_of in _CAST:
+        return material == "carbon_steel"
+    return made_of in _TUBE_METALS and material is not None and made_of != material
 
 
 CHECK = Check(RULE, run)

@@ -63,8 +63,8 @@ def run(project: Project, _workings: Workings) -> Answer:
 
 
 def _within(use: BatchUse, sections: set[str]) -> BatchUse | None:
-    joints = tuple(joint for joint in use.joints if joint.section_id in sections)
-    tubes = tuple(tube for tube in use.tubes if tube.section_id in sections)
+    joints = [joint for joint in use.joints if joint.section_id in sections]
+    tubes = [tube for tube in use.tubes if tube.section_id in sections]
     return BatchUse(use.batch, joints, tubes) if joints or tubes else None
 
 

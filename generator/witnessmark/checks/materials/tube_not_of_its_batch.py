@@ -36,8 +36,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     no_wall = []
     for use in batches_in_use(project):
         batch = use.batch
-        joints = tuple(j for j in use.joints if j.tube_batch_id == batch.batch_id and j.od_mm is not None)
-        if not joints and not use.tubes:
+        if batch.item not in ("tube", None) and not use.tubes:
             continue
         examined += 1
         if _wall_of(batch) is None and any(_wall_of(tube) is not None for tube in use.tubes):
@@ -46,7 +45,11 @@ def run(project: Project, _workings: Workings) -> Answer:
         for tube in use.tubes:
             if words := _differs(tube, batch):
                 differing[words].append(tube)
-        other = tuple(joint for joint in joints if _apart(joint.od_mm, batch.od_mm))
+        other = [
+            joint
+            for joint in use.joints
+            if joint.od_mm != batch.od_mm and joint.tube_batch_id == batch.batch_id and _apart(joint.od_mm, batch.od_mm)
+        ]
         if differing or other:
             tubes = tuple(tube for rows in differing.values() for tube in rows)
             said = [f"{_of(rows)} is recorded with {words}." for words, rows in sorted(differing.items())]
