@@ -405,7 +405,7 @@ def test_a_number_that_is_in_no_row_is_asked_about_as_it_would_be_written(record
     joints = _numbered(record, [f"J{n:03d}-{end}" for n in (1, 2, 4, 5, 6) for end in "AB"])
     (finding,) = asked(number_missing_in_run, make_outcome(joints=joints)).findings
     assert (
-        finding.message == "Section S1 runs from J001-A to J006-A, and J003 is in no row. Please say what became of it."
+        finding.message == "Section S1 runs from J001 to J006, and J003 is in no row. Please say what became of it."
     )
     assert finding.subject.id == "S1"
 

@@ -33,7 +33,7 @@ def test_joints_of_a_section_that_lack_the_same_are_one_finding(record: Record, 
     assert answer.examined == 4
     assert both.joint_ids == ("J1", "J2", "J3")
     assert both.message == (
-        "3 joints, the first of them J1, of section S1 have no readable outside diameter and no tube material, which the log gives as 'DN20'."
+        "3 joints, the first of them J1, of section S1 have no readable outside diameter (the log says 'DN20') and no tube material."
     )
     assert material.message == "Joint J4 of section S1 has no readable tube material."
 

@@ -1,34 +1,42 @@
 """What a joint id says: the run it is numbered in, its number, and the letter of its end."""
 
-import re
-from dataclasses import dataclass
+from typing import NamedTuple
 
-_NUMBERED = re.compile(r"^(?P<run>.*?)(?P<number>[0-9]{1,9})(?:[-./ ]?(?P<end>[A-Za-z]))?$")
-_LETTERED = re.compile(r"^(.*[0-9])[-./]?([A-D])$", re.IGNORECASE)
+_DIGITS = "0123456789"
+_ENDS = frozenset("ABCDabcd")
+_MARKS = "-./"
+_MOST_DIGITS = 9
 
 
-@dataclass(frozen=True, slots=True)
-class JointNumber:
-    """An id in three parts: 'LTHW-J014-A' is number 14 of the run 'LTHW-J', end 'A'."""
+class JointNumber(NamedTuple):
+    """An id in its parts: 'LTHW-J014-A' is number 14 of the run 'LTHW-J', written '014', end 'A'."""
 
     run: str
     number: int
     end: str
+    digits: str
 
 
 def joint_number(joint_id: str) -> JointNumber | None:
     """The parts of an id; ``None`` for one that ends in no number."""
-    match = _NUMBERED.match(joint_id)
-    return JointNumber(match["run"], int(match["number"]), match["end"] or "") if match else None
+    last = joint_id[-1:]
+    if last.isascii() and last.isalpha():
+        end, stem = last, joint_id[:-1]
+        if stem[-1:] in ("-", ".", "/", " "):
+            stem = stem[:-1]
+    else:
+        end, stem = "", joint_id
+    run = stem.rstrip(_DIGITS)
+    digits = stem[len(run) :]
+    return JointNumber(run, int(digits), end, digits) if 0 < len(digits) <= _MOST_DIGITS else None
 
 
 def fitting_of(joint_id: str) -> tuple[str, bool]:
     """The fitting that an end belongs to by its letter ('J014' of 'J014-A'), and whether there is such a letter."""
-    match = _LETTERED.match(joint_id)
-    return (match.group(1), True) if match else (joint_id, False)
-
-
-def same_number(joint_id: str, digits: str, number: int) -> str:
-    """``joint_id`` with another number, written as wide as ``digits``: 'J003' from 'J002', '002' and 3."""
-    match = _NUMBERED.match(joint_id)
-    return f"{match['run'] if match else ''}{number:0{len(digits)}d}"
+    if joint_id[-1:] in _ENDS:
+        stem = joint_id[:-1]
+        if stem[-1:] and stem[-1] in _MARKS:
+            stem = stem[:-1]
+        if stem[-1:] and stem[-1] in _DIGITS:
+            return stem, True
+    return joint_id, False

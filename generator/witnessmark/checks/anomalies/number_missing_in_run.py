@@ -1,9 +1,9 @@
 """A number is missing in the run of a section's joint numbers."""
 
 import re
-from collections import defaultdict
+from collections import Counter, defaultdict
 
-from witnessmark.checks.joint_number import joint_number, same_number
+from witnessmark.checks.joint_number import fitting_of, joint_number
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -33,26 +33,11 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every run of numbers within a section, and answer once a section and run."""
     least = limit(project.settings, "numbering-run-at-least")
     share = limit(project.settings, "numbering-gap-share")
-    runs: dict[tuple[str, str], Run] = defaultdict(dict)
-    everywhere: dict[str, set[int]] = defaultdict(set)
-    unnumbered: dict[str, int] = defaultdict(int)
-    for joint in project.records.joints:
-        parts = joint_number(joint.joint_id)
-        section_id = joint.section_id or ""
-        if parts is None:
-            unnumbered[section_id] += 1
-            continue
-        key = parts.run.casefold()
-        everywhere[key].add(parts.number)
-        if section_id:
-            held = runs[section_id, key].setdefault(parts.number, joint)
-            if joint.joint_id < held.joint_id:
-                runs[section_id, key][parts.number] = joint
+    runs, everywhere, unnumbered = _runs(project)
     named: set[str] | None = None
     examined, findings = 0, []
     for (section_id, key), numbers in sorted(runs.items()):
-        total = len(project.joints_of_section[section_id])
-        if len(numbers) < least or unnumbered[section_id] > share * total:
+        if len(numbers) < least or unnumbered[section_id] > share * len(numbers):
             continue
         examined += 1
         first, last = min(numbers), max(numbers)
@@ -72,6 +57,31 @@ def run(project: Project, _workings: Workings) -> Answer:
     return Answer(examined, tuple(findings))
 
 
+def _runs(project: Project) -> tuple[dict[tuple[str, str], Run], dict[str, set[int]], Counter[str]]:
+    """Numbers by section and run, numbers by run in the whole log, and joints without a number by section."""
+    runs: dict[tuple[str, str], Run] = defaultdict(dict)
+    everywhere: dict[str, set[int]] = defaultdict(set)
+    unnumbered: Counter[str] = Counter()
+    folded: dict[str, str] = {}
+    before: tuple[str, str | None] | None = None
+    for joint in project.records.joints:
+        fitting, _ = fitting_of(joint.joint_id)
+        if (fitting, joint.section_id) == before:
+            continue
+        before = fitting, joint.section_id
+        parts = joint_number(fitting)
+        if parts is None:
+            unnumbered[joint.section_id or ""] += 1
+            continue
+        key = folded.get(parts.run)
+        if key is None:
+            key = folded[parts.run] = parts.run.casefold()
+        everywhere[key].add(parts.number)
+        if joint.section_id is not None:
+            runs[joint.section_id, key].setdefault(parts.number, joint)
+    return runs, everywhere, unnumbered
+
+
 def _skips_tens(gone: list[int], numbers: Run) -> bool:
     """Whether only full tens are missing and none is there: 11 to 19, 21 to 29 is a way of numbering."""
     return all(number % 10 == 0 for number in gone) and not any(number % 10 == 0 for number in numbers)
@@ -79,8 +89,8 @@ def _skips_tens(gone: list[int], numbers: Run) -> bool:
 
 def _as_written(numbers: Run, number: int) -> str:
     near = next(numbers[other] for other in range(number, min(numbers) - 1, -1) if other in numbers)
-    digits = re.search(r"([0-9]+)[^0-9]*$", near.joint_id)
-    return same_number(near.joint_id, digits.group(1) if digits else "", number)
+    parts = joint_number(near.joint_id)
+    return f"{parts.run}{number:0{len(parts.digits)}d}" if parts is not None else str(number)
 
 
 def _named_elsewhere(project: Project) -> set[str]:
@@ -99,11 +109,11 @@ def _named_elsewhere(project: Project) -> set[str]:
 
 
 def _finding(section_id: str, numbers: Run, ids: list[str], gone: list[int]) -> Finding:
-    first, last = numbers[min(numbers)], numbers[max(numbers)]
+    first, last = (fitting_of(numbers[number].joint_id)[0] for number in (min(numbers), max(numbers)))
     shown = ", ".join(ids[:5]) + (f" and {len(ids) - 5} more" if len(ids) > 5 else "")
     verb, what = ("is", "it") if len(ids) == 1 else ("are", "them")
     message = (
-        f"Section {section_id} runs from {first.joint_id} to {last.joint_id}, and {shown} {verb} in no row. "
+        f"Section {section_id} runs from {first} to {last}, and {shown} {verb} in no row. "
         f"Please say what became of {what}."
     )
     places = [numbers[number - 1].source.place("joint_id") for number in gone if number - 1 in numbers]

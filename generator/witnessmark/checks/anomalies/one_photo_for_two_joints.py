@@ -1,7 +1,5 @@
 """One photo stands for joints of different fittings."""
 
-from collections import defaultdict
-
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.joint_number import fitting_of, joint_number
 from witnessmark.checks.judgement import Answer, Check
@@ -36,25 +34,29 @@ def run(project: Project, _workings: Workings) -> Answer:
         if document.file:
             content.setdefault(document.file.casefold(), same.casefold())
     examined = 0
-    shown: dict[str, list[tuple[Joint, str]]] = defaultdict(list)
+    first: dict[str, tuple[Joint, str]] = {}
+    shared: dict[str, list[tuple[Joint, str]]] = {}
     for joint in project.records.joints:
         if not joint.photo or joint.status == "void":
             continue
         examined += 1
-        for name in filter(None, (part.strip() for part in joint.photo.split(";"))):
-            shown[content.get(name.casefold(), name.casefold())].append((joint, name))
-    findings = []
-    for _, pairs in sorted(shown.items()):
-        if len(pairs) > 1 and not _may_be_one_fitting([joint for joint, _ in pairs]):
-            findings.append(_finding(pairs))
-    return Answer(examined, tuple(findings))
+        for part in joint.photo.split(";"):
+            name = part.strip()
+            if name:
+                key = name.casefold()
+                shown = (joint, name)
+                earlier = first.setdefault(content.get(key, key), shown)
+                if earlier is not shown:
+                    shared.setdefault(content.get(key, key), [earlier]).append(shown)
+    asked = {key: pairs for key, pairs in shared.items() if not _may_be_one_fitting([joint for joint, _ in pairs])}
+    return Answer(examined, tuple(_finding(asked[key]) for key in sorted(asked)))
 
 
 def _may_be_one_fitting(joints: list[Joint]) -> bool:
+    first = joints[0]
     fittings = {fitting_of(joint.joint_id) for joint in joints}
     if len(fittings) == 1:
         return True
-    first = joints[0]
     if any(lettered for _, lettered in fittings) or len(fittings) > press_ends().get(
         first.fitting_kind or "", _MOST_ENDS
     ):

@@ -32,11 +32,15 @@ def run(project: Project, _workings: Workings) -> Answer:
         key = contract()[name].key
         if not key or name in _CODES:
             continue
+        ids_there = {getattr(record, key[0]) for record in project.records.table(name)}
+        plain = {record_id.casefold() for record_id in ids_there}
+        examined += len(plain)
+        if len(plain) == len(ids_there):
+            continue
         spellings: dict[str, dict[str, Record]] = defaultdict(dict)
         for record in project.records.table(name):
             record_id: str = getattr(record, key[0])
             spellings[record_id.casefold()].setdefault(record_id, record)
-        examined += len(spellings)
         for records in spellings.values():
             if len(records) == 1:
                 continue

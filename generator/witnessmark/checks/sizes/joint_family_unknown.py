@@ -25,20 +25,22 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint, and answer once a system."""
-    sections, batches = project.sections, project.batches
+    batches = project.batches
     lacking: dict[str, list[Joint]] = defaultdict(list)
     total: Counter[str] = Counter()
-    for joint in project.records.joints:
-        if not asked(joint):
-            continue
-        section = sections.get(joint.section_id) if joint.section_id else None
+    of_none = [joint for joint in project.records.joints if joint.section_id is None]
+    for section_id, joints in (*project.joints_of_section.items(), (None, of_none)):
+        section = project.sections.get(section_id) if section_id is not None else None
         system = (section.system_id if section is not None else None) or ""
-        total[system] += 1
-        if joint.system_family is not None or (section is not None and section.system_family is not None):
+        pressed = [joint for joint in joints if asked(joint)]
+        total[system] += len(pressed)
+        if section is not None and section.system_family is not None:
             continue
-        batch = batches.get(joint.fitting_batch_id) if joint.fitting_batch_id else None
-        if batch is None or batch.system_family is None:
-            lacking[system].append(joint)
+        for joint in pressed:
+            if joint.system_family is None:
+                batch = batches.get(joint.fitting_batch_id) if joint.fitting_batch_id else None
+                if batch is None or batch.system_family is None:
+                    lacking[system].append(joint)
     findings = []
     for system, joints in sorted(lacking.items()):
         joints.sort(key=lambda joint: joint.joint_id)

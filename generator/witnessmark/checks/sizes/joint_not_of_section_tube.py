@@ -51,8 +51,8 @@ def run(project: Project, _workings: Workings) -> Answer:
             if joint.od_mm is None or joint.material_tube is None or joint.status in NOT_THERE:
                 continue
             examined += 1
-            known = joint.od_mm in sizes and joint.material_tube in materials
-            if not known and (joint.material_tube, joint.od_mm) not in tubes:
+            fits = (joint.material_tube, joint.od_mm) in tubes
+            if not fits and not (joint.od_mm in sizes and joint.material_tube in materials):
                 strange[joint.od_mm, joint.material_tube].append(joint)
         for (od_mm, material), group in sorted(strange.items()):
             findings.append(_finding(section, od_mm, material, group, tubes))

@@ -17,7 +17,7 @@ RULE = Rule(
     whose="the subcontractor who made the joint",
     what="Joints that are made and whose outside diameter or tube material is not recorded or could not be read.",
     why="Jaw, number of presses, tool and guarantee all depend on them.",
-    example="Joint J088 of section LTHW-F-R2 has no readable outside diameter and no tube material, which the log gives as 'DN20'.",
+    example="Joint J088 of section LTHW-F-R2 has no readable outside diameter (the log says 'DN20') and no tube material.",
     passes="Joint J088: outside diameter 22 mm, copper tube.",
 )
 
@@ -48,18 +48,19 @@ def _finding(
     first = joints[0]
     said = ""
     if written and as_end:
-        said = f", which the log gives as '{written}'"
+        said = f" (the log says '{written}')"
     elif written:
         kind = (first.fitting_kind or "fitting").replace("_", " ")
-        said = f": the row counts a whole {kind} and gives one size, '{written}'"
+        said = f" (the row counts a whole {kind} and gives one size, '{written}')"
     of = f" of section {section_id}" if section_id else ""
+    rest = "".join(f" and no {words}" for _, words in missing[1:])
     has = "has" if len(joints) == 1 else "have"
     return finding_of(
         RULE,
         Outcome.CANNOT_TELL,
         joints,
         Subject("section", section_id) if section_id else Subject("joint", first.joint_id),
-        f"{named(joints)}{of} {has} no readable {' and no '.join(words for _, words in missing)}{said}.",
+        f"{named(joints)}{of} {has} no readable {missing[0][1]}{said}{rest}.",
         missing[0][0],
         related=[first.source.place(name) for name, _ in missing[1:]],
     )

@@ -51,7 +51,7 @@ def run(project: Project, _workings: Workings) -> Answer:
                 joints,
                 Subject("file", source),
                 message,
-                "unit_of_count",
+                "unit_of_count" if unsaid else "joint_id",
             )
         )
     return Answer(max(len(logs), len(findings)), tuple(findings))

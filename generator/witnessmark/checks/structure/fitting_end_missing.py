@@ -1,6 +1,7 @@
 """A fitting has fewer ends in the log than it has in the pipe."""
 
 from collections import defaultdict
+from operator import attrgetter
 
 from witnessmark.checks.joint_groups import NOT_THERE, finding_of
 from witnessmark.checks.joint_number import fitting_of
@@ -24,6 +25,8 @@ RULE = Rule(
     passes="Tee J207 stands in three rows: J207-A, J207-B and J207-C.",
 )
 
+_BY_ID = attrgetter("joint_id")
+
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every lettered fitting, and answer once a section."""
@@ -40,7 +43,8 @@ def run(project: Project, _workings: Workings) -> Answer:
             continue
         short: dict[str, list[Joint]] = {}
         for fitting_id, ends in fittings.items():
-            ends.sort(key=lambda end: end.joint_id)
+            if len(ends) > 1:
+                ends.sort(key=_BY_ID)
             wanted = wanted_of.get(ends[0].fitting_kind or "")
             if wanted is None or all(end.status in NOT_THERE for end in ends):
                 continue

@@ -27,11 +27,11 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every joint that says which joint it replaces."""
     joints = replacing(project)
-    names = JointNames(project) if joints else None
+    names = JointNames(project, joints)
     leads_to: dict[str, set[str]] = defaultdict(set)
     rows: dict[str, Joint] = {}
     for joint in joints:
-        meant, _ = names.meant(joint.replaces_joint or "") if names else ([], [])
+        meant, _ = names.meant(joint.replaces_joint or "")
         leads_to[joint.joint_id].update(other.joint_id for other in meant)
         rows.setdefault(joint.joint_id, joint)
     findings = []

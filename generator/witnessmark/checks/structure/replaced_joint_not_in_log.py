@@ -27,10 +27,10 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every joint that says which joint it replaces, and answer once a section."""
     joints = replacing(project)
-    names = JointNames(project) if joints else None
+    names = JointNames(project, joints)
     groups: dict[str, list[tuple[Joint, str]]] = defaultdict(list)
     for joint in joints:
-        _, unknown = names.meant(joint.replaces_joint or "") if names else ([], [])
+        _, unknown = names.meant(joint.replaces_joint or "")
         if unknown:
             groups[joint.section_id or ""].append((joint, " and ".join(unknown)))
     findings = []

@@ -16,29 +16,38 @@ def replacing(project: Project) -> list[Joint]:
 
 
 class JointNames:
-    """Looks up what a log means by the name of a joint: its id, or the fitting whose ends carry letters."""
+    """What the log means by the joints that others replace: an id, or the fitting whose ends carry letters."""
 
-    def __init__(self, project: Project) -> None:
+    def __init__(self, project: Project, joints: Iterable[Joint]) -> None:
+        """Look up all that ``joints`` say they replace."""
+        wanted = {name.casefold() for joint in joints for name in _names(joint.replaces_joint or "")}
         self._rows: dict[str, list[Joint]] = defaultdict(list)
-        self._fittings: dict[str, dict[str, None]] = defaultdict(dict)
+        self._ends: dict[str, list[Joint]] = defaultdict(list)
+        if not wanted:
+            return
         for joint in project.records.joints:
             key = joint.joint_id.casefold()
-            self._rows[key].append(joint)
-            fitting, lettered = fitting_of(joint.joint_id)
-            if lettered:
-                self._fittings[fitting.casefold()][key] = None
+            if key in wanted:
+                self._rows[key].append(joint)
+            fitting, lettered = fitting_of(key)
+            if lettered and fitting in wanted:
+                self._ends[fitting].append(joint)
 
     def meant(self, text: str) -> tuple[list[Joint], list[str]]:
         """The joints that ``text`` names, separated by semicolons, and the names that stand for none."""
         joints: list[Joint] = []
         unknown: list[str] = []
-        for name in filter(None, (part.strip() for part in text.split(";"))):
+        for name in _names(text):
             key = name.casefold()
-            found = self._rows.get(key) or [j for end in self._fittings.get(key, ()) for j in self._rows[end]]
+            found = self._rows.get(key) or self._ends.get(key, [])
             joints += found
             if not found:
                 unknown.append(name)
         return joints, unknown
+
+
+def _names(text: str) -> list[str]:
+    return [name for name in (part.strip() for part in text.split(";")) if name]
 
 
 def circles(leads_to: Mapping[str, Iterable[str]]) -> list[tuple[str, ...]]:
