@@ -35,11 +35,15 @@ class Action:
     findings: tuple[Finding, ...]
     """Those that it closes and no act before it does, in the order in which to act on them."""
     section_ids: tuple[str, ...]
-    joint_ids: tuple[str, ...]
     broken: int
     """Findings among them that break the chain."""
     unproven: int
     weak: int
+
+    @property
+    def joint_ids(self) -> tuple[str, ...]:
+        """Joints that the findings name, each once; those of whole sections are not listed."""
+        return tuple(dict.fromkeys(joint for finding in self.findings for joint in _joints(finding)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,7 +146,6 @@ def _action(act: _Act, findings: Sequence[Finding]) -> Action:
         whose,
         tuple(findings),
         tuple(dict.fromkeys(section for finding in findings for section in finding.section_ids)),
-        tuple(dict.fromkeys(joint for finding in findings for joint in _joints(finding))),
         states.count(ChainState.BROKEN),
         states.count(ChainState.UNPROVEN),
         states.count(ChainState.WEAK),

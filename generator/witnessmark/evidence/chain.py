@@ -107,12 +107,15 @@ class ChainBook:
             held = self._section_of_joint.setdefault(joint.joint_id, joint.section_id)
             if held != joint.section_id and joint.section_id is not None:
                 self._more_sections.setdefault(joint.joint_id, []).append(joint.section_id)
+        self._system_of_section = {s.section_id: s.system_id for s in project.records.sections}
+        self._looked_up: dict[tuple[int, str, str], list[tuple[Sequence[str], dict[str, None]]]] = {}
         self._joints_named: list[tuple[int, Sequence[str]]] = []
         self._of_whole_section: dict[str, list[int]] = defaultdict(list)
         self._of_section: dict[str, list[int]] = defaultdict(list)
         self._of_system: dict[str, list[int]] = defaultdict(list)
         for place, finding in enumerate(self._findings):
             self._enter(place, finding)
+        self._looked_up.clear()
 
     def _enter(self, place: int, finding: Finding) -> None:
         joints: Sequence[str] = finding.joint_ids
@@ -126,19 +129,26 @@ class ChainBook:
                 self._of_whole_section[section_id].append(place)
         if joints:
             self._joints_named.append((place, joints))
-        sections.update(dict.fromkeys(section for section in map(self._section_of_joint.get, joints) if section))
-        for joint_id in self._more_sections.keys() & set(joints) if self._more_sections else ():
-            sections.update(dict.fromkeys(self._more_sections[joint_id]))
-        systems: dict[str, None] = {}
+            sections.update(self._sections_of(joints))
         for section_id in sections:
             self._of_section[section_id].append(place)
-            section = self._project.sections.get(section_id)
-            if section is not None and section.system_id is not None:
-                systems[section.system_id] = None
+        systems = dict.fromkeys(filter(None, map(self._system_of_section.get, sections)))
         if finding.subject.kind == "system":
             systems[finding.subject.id] = None
         for system_id in systems:
             self._of_system[system_id].append(place)
+
+    def _sections_of(self, joints: Sequence[str]) -> dict[str, None]:
+        # One gap in many columns names the same thousands of joints over and over: they are looked up once.
+        alike = self._looked_up.setdefault((len(joints), joints[0], joints[-1]), [])
+        for seen, sections in alike:
+            if seen == joints:
+                return sections
+        sections = dict.fromkeys(filter(None, map(self._section_of_joint.get, joints)))
+        for joint_id in self._more_sections.keys() & set(joints) if self._more_sections else ():
+            sections.update(dict.fromkeys(self._more_sections[joint_id]))
+        alike.append((joints, sections))
+        return sections
 
     def joint(self, joint_id: str) -> Chain:
         """The chain of one joint; rows that share an id share a chain."""
@@ -192,12 +202,36 @@ class ChainBook:
     @cached_property
     def joint_states(self) -> dict[str, ChainState]:
         """State of every joint by id, in the order read, without the sentences."""
-        return {j: self._state(self._places_of_joint(j)) for j in self._section_of_joint}
+        last = len(self._findings)
+        first: dict[str, int] = {}
+        left = set(self._section_of_joint)
+        for place, joints in self._joints_named:
+            # The worst comes first: what it names needs no further look.
+            found = left.intersection(joints)
+            first.update(dict.fromkeys(found, place))
+            left -= found
+            if not left:
+                break
+        states = [state or ChainState.COMPLETE for state in self._states] + [ChainState.COMPLETE]
+        whole = {section_id: places[0] for section_id, places in self._of_whole_section.items()}
+        made = {}
+        for joint_id, section_id in self._section_of_joint.items():
+            place = min(first.get(joint_id, last), whole.get(section_id or "", last))
+            for other in self._more_sections.get(joint_id, ()):
+                place = min(place, whole.get(other, last))
+            made[joint_id] = states[place]
+        return made
 
     @cached_property
     def section_states(self) -> dict[str, ChainState]:
         """State of every section by id, in the order read."""
-        return {section_id: self.section(section_id).state for section_id in self._project.sections}
+        return {
+            section_id: ChainState.UNPROVEN
+            if section_id in self._unrecorded and state.rank > ChainState.UNPROVEN.rank
+            else state
+            for section_id in self._project.sections
+            for state in [self._state(self._of_section.get(section_id, ()))]
+        }
 
     @cached_property
     def system_states(self) -> dict[str, ChainState]:

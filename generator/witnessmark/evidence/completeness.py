@@ -4,7 +4,7 @@ Cells are counted from the records themselves: a record may be there and still n
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property, partial
@@ -14,7 +14,7 @@ from witnessmark.evidence.completeness_slugs import CHECKS_OF
 from witnessmark.evidence.record_counts import RecordCounts
 from witnessmark.evidence.section_records import Count, SectionRecords
 from witnessmark.model.day_words import day_words
-from witnessmark.model.finding import Finding, Outcome
+from witnessmark.model.finding import Finding, Outcome, Waiver
 from witnessmark.model.project import Project
 from witnessmark.model.records import Section
 from witnessmark.workings.work import Workings
@@ -67,15 +67,43 @@ class Cell:
 
     record_type: str
     state: CellState
-    there: int
-    needed: int | None
-    """``None`` where nothing says how many there should be."""
-    words: str
-    """'3 of 5 joints pressed by someone with a training record', or why it is not asked for, or who waived it."""
-    joint_ids: tuple[str, ...]
-    """Joints without such a record."""
-    slugs: tuple[str, ...]
+    count: Count
+    slugs: tuple[str, ...] = ()
     """Checks with an open finding of that kind that concerns the section."""
+    waivers: tuple[Waiver, ...] = ()
+    """Of a waived cell, the concessions."""
+
+    @property
+    def there(self) -> int:
+        """Records that are there."""
+        return self.count.there
+
+    @property
+    def needed(self) -> int | None:
+        """Records that should be there; ``None`` where nothing says how many."""
+        return self.count.needed
+
+    @property
+    def joint_ids(self) -> tuple[str, ...]:
+        """Joints without such a record."""
+        return self.count.joint_ids
+
+    @property
+    def words(self) -> str:
+        """'3 of 5 joints pressed by someone with a training record', or why it is not asked for, or who waived it."""
+        count = self.count
+        if count.not_applicable:
+            return count.not_applicable
+        if count.once:
+            words = count.words if count.there else f"no {count.words}"
+        elif count.needed is None:
+            words = f"{count.there:,} {count.words}"
+        else:
+            words = f"{count.there:,} of {count.needed:,} {count.words}"
+        accepted = dict.fromkeys(
+            f"accepted by {w.approved_by_role} on {day_words(w.approved_on)}" for w in self.waivers
+        )
+        return "; ".join([words, *accepted])
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,14 +196,14 @@ class Completeness:
 
     def _cells(self, section: Section) -> tuple[Cell, ...]:
         if section.status in _ONLY_THERE:
-            reason = f"section {section.status}, by the sections table"
-            return tuple(Cell(each, CellState.NOT_APPLICABLE, 0, 0, reason, (), ()) for each in RECORD_TYPES)
+            reason = Count(not_applicable=f"section {section.status}, by the sections table")
+            return tuple(Cell(each, CellState.NOT_APPLICABLE, reason) for each in RECORD_TYPES)
         held = self._counts.of(section)
         findings: dict[str, list[Finding]] = defaultdict(list)
         for finding in self._chain.findings_of_section(section.section_id):
             for record_type in self._types_of.get(finding.rule.slug, ()):
                 findings[record_type].append(finding)
-        return tuple(_cell(key, count(held), findings.get(key, [])) for key, count in self._columns.items())
+        return tuple(_cell(key, count(held), findings.get(key, ())) for key, count in self._columns.items())
 
 
 def _columns(counts: RecordCounts) -> dict[str, Callable[[SectionRecords], Count]]:
@@ -203,28 +231,24 @@ def _columns(counts: RecordCounts) -> dict[str, Callable[[SectionRecords], Count
     }
 
 
-def _cell(record_type: str, count: Count, findings: list[Finding]) -> Cell:
-    opened = tuple(dict.fromkeys(f.rule.slug for f in findings if f.outcome is not Outcome.WAIVED))
-    waived = [f.waiver for f in findings if f.waiver is not None]
+def _cell(record_type: str, count: Count, findings: Sequence[Finding]) -> Cell:
+    opened: tuple[str, ...] = ()
+    waivers: tuple[Waiver, ...] = ()
+    if findings:
+        opened = tuple(dict.fromkeys(f.rule.slug for f in findings if f.outcome is not Outcome.WAIVED))
+        waivers = tuple(f.waiver for f in findings if f.waiver is not None)
+    state = _state(count)
+    if waivers and not opened and state in (CellState.MISSING, CellState.INCOMPLETE):
+        return Cell(record_type, CellState.WAIVED, count, (), waivers)
+    return Cell(record_type, state, count, opened)
+
+
+def _state(count: Count) -> CellState:
     if count.not_applicable:
-        return Cell(record_type, CellState.NOT_APPLICABLE, 0, 0, count.not_applicable, (), opened)
-    words = f"{count.there:,} {count.words}"
-    if count.once:
-        words = count.words if count.there else f"no {count.words}"
-    elif count.needed is not None:
-        words = f"{count.there:,} of {count.needed:,} {count.words}"
-    if count.needed is None:
-        state = CellState.INCOMPLETE if count.there else CellState.MISSING
-    elif count.there >= count.needed > 0:
-        state = CellState.PRESENT
-    else:
-        state = CellState.INCOMPLETE if count.there else CellState.MISSING
-    if state is not CellState.PRESENT and waived and not opened:
-        accepted = "; ".join(
-            dict.fromkeys(f"accepted by {w.approved_by_role} on {day_words(w.approved_on)}" for w in waived)
-        )
-        state, words = CellState.WAIVED, f"{words}; {accepted}"
-    return Cell(record_type, state, count.there, count.needed, words, count.joint_ids, opened)
+        return CellState.NOT_APPLICABLE
+    if count.needed is not None and count.there >= count.needed > 0:
+        return CellState.PRESENT
+    return CellState.INCOMPLETE if count.there else CellState.MISSING
 
 
 def _total(name: str, rows: tuple[MatrixRow, ...]) -> MatrixTotal:

@@ -11,7 +11,7 @@ from witnessmark.checks.judgement import Judgement
 from witnessmark.evidence.chain import link_state
 from witnessmark.evidence.guarantee_records import records_behind
 from witnessmark.evidence.guarantee_slugs import CHECKS_BEHIND
-from witnessmark.evidence.material_joints import MaterialJoints, Touched, materials_of
+from witnessmark.evidence.material_joints import Concern, MaterialJoints, Touched, materials_of
 from witnessmark.evidence.registration import NO_LAST_DAY, GuaranteeDates, dates_of, registration
 from witnessmark.model.finding import Finding, Outcome
 from witnessmark.model.project import Project
@@ -167,7 +167,7 @@ class GuaranteeEvidence:
         self, slugs: Iterable[str], joints: MaterialJoints
     ) -> tuple[ConditionState, Touched, tuple[Finding, ...]]:
         by_state: dict[ConditionState, list[Finding]] = defaultdict(list)
-        touched: dict[ConditionState, list[Touched]] = defaultdict(list)
+        touched: dict[ConditionState, list[Concern]] = defaultdict(list)
         for slug in slugs:
             for finding in self._findings.get(slug, ()):
                 concerned = joints.concerned(finding)

@@ -22,6 +22,14 @@ class Touched:
 
 
 @dataclass(frozen=True, slots=True)
+class Concern:
+    """What one finding concerns of a material: joints by name, and sections with all their joints."""
+
+    joint_ids: frozenset[str] = frozenset()
+    section_ids: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
 class MaterialJoints:
     """The joints in the pipework with a tube of one material, and the sections that have such a tube or joint."""
 
@@ -30,6 +38,7 @@ class MaterialJoints:
     section_ids: tuple[str, ...]
     system_ids: tuple[str, ...]
     _own: frozenset[str]
+    _own_joints: frozenset[str]
     _sections_of_system: dict[str, tuple[str, ...]]
     _joints_of_section: dict[str, tuple[str, ...]]
     _section_of_joint: dict[str, str | None]
@@ -46,22 +55,22 @@ class MaterialJoints:
 
     def touched(self, section_ids: Iterable[str]) -> Touched:
         """The joints of this material in those sections, and the sections."""
-        sections = tuple(dict.fromkeys(section_ids))
-        return Touched(tuple(j for section in sections for j in self._joints_of_section.get(section, ())), sections)
+        return self.together([Concern(section_ids=frozenset(section_ids))])
 
-    def together(self, parts: Iterable[Touched]) -> Touched:
-        """Several as one, in the order of the records."""
+    def together(self, parts: Iterable[Concern]) -> Touched:
+        """What several findings concern, in the order of the records."""
         joints: set[str] = set()
         sections: set[str] = set()
         for part in parts:
-            joints.update(part.joint_ids)
-            sections.update(part.section_ids)
-        return Touched(
-            tuple(joint for joint in self.joint_ids if joint in joints) if joints else (),
-            tuple(section for section in self.section_ids if section in sections) if sections else (),
-        )
+            joints |= part.joint_ids
+            sections |= part.section_ids
+        for section in sections:
+            joints.update(self._joints_of_section.get(section, ()))
+        named = tuple(joint for joint in self._section_of_joint if joint in joints) if joints else ()
+        sections.update(filter(None, map(self._section_of_joint.get, named)))
+        return Touched(named, tuple(section for section in self.section_ids if section in sections) if sections else ())
 
-    def concerned(self, finding: Finding) -> Touched | None:
+    def concerned(self, finding: Finding) -> Concern | None:
         """What of this material a finding concerns; ``None`` where it has nothing to do with the material.
 
         A finding about the project as a whole concerns every joint; one about a material only those of that one.
@@ -71,17 +80,16 @@ class MaterialJoints:
             return None
         named = finding.joint_ids or ((subject.id,) if subject.kind == "joint" else ())
         if named:
-            joints = tuple(joint for joint in named if joint in self._section_of_joint)
-            sections = dict.fromkeys(self._section_of_joint[joint] for joint in joints)
-            return Touched(joints, tuple(section for section in sections if section is not None)) if joints else None
+            joints = self._own_joints.intersection(named)
+            return Concern(joints) if joints else None
         asked: Iterable[str] = finding.section_ids
         if not finding.section_ids:
             if subject.kind == "system":
                 asked = self._sections_of_system.get(subject.id, ())
             else:
                 asked = (subject.id,) if subject.kind == "section" else self.section_ids
-        mine = [section for section in asked if section in self._own]
-        return self.touched(mine) if mine else None
+        mine = self._own.intersection(asked)
+        return Concern(section_ids=mine) if mine else None
 
 
 def materials_of(project: Project, workings: Workings) -> tuple[MaterialJoints, ...]:
@@ -127,6 +135,7 @@ def _material(project: Project, material: str, joints: list[Joint], sections: It
         section_ids,
         tuple(system_id for system_id in project.systems if system_id in of_system),
         frozenset(section_ids),
+        frozenset(joint.joint_id for joint in joints),
         {system_id: tuple(members) for system_id, members in of_system.items()},
         {section_id: tuple(members) for section_id, members in of_section.items()},
         {joint.joint_id: joint.section_id for joint in joints},
