@@ -205,6 +205,9 @@ def test_a_press_without_a_date_leaves_the_training_open(ask: Ask, joint: Make, 
     answer = ask("operative-not-trained", joints=[joint(press_date=None)], trainings=[_training(record)])
     assert only(answer).outcome.value == "cannot tell"
     assert "on a day that is not recorded" in only(answer).message
+    assert "press date" in only(answer).remedy
+    tool = ask("tool-out-of-service", joints=[joint(press_date=None)], tool_services=[_service(record)])
+    assert "press date" in only(tool).remedy
 
 
 def test_one_operative_and_family_is_one_finding_with_all_its_joints(ask: Ask, joint: Make, record: Make) -> None:
@@ -265,6 +268,20 @@ def test_a_service_that_was_not_passed_counts_until_the_next(
     assert [f.outcome.value for f in answer.findings] == outcome
     repaired = _service(record, serviced_on=BEFORE, result="repaired")
     assert ask("tool-service-failed", joints=[joint()], tool_services=[first, repaired]).findings == ()
+
+
+def test_a_tool_that_failed_its_next_service_puts_the_joints_before_in_doubt(
+    ask: Ask, joint: Make, record: Make
+) -> None:
+    slug = "tool-found-faulty-afterwards"
+    failed = _service(record, serviced_on=AFTER, result="fail")
+    assert told(ask(slug, joints=[joint()], tool_services=[_service(record), failed])) == [("fail", "PT-1", ("J1",))]
+    passed = _service(record, serviced_on=AFTER)
+    later = _service(record, serviced_on=AFTER + datetime.timedelta(days=1), result="fail")
+    assert ask(slug, joints=[joint()], tool_services=[passed, later]) == Answer(1, ())
+    assert ask(slug, joints=[joint()], tool_services=[_service(record, serviced_on=DAY, result="fail")]) == Answer(
+        0, ()
+    )
 
 
 def test_the_joints_beyond_the_limit_are_named_in_the_order_in_which_they_were_pressed(
@@ -365,7 +382,7 @@ def test_a_family_is_taken_from_the_batch_or_the_section_where_the_row_gives_non
     assert told(ask("fitting-of-another-family", sections=[section], joints=[bare, of_batch], batches=batches)) == [
         ("fail", "B1", ("J2",))
     ]
-    assert only(ask("joint-of-another-family", joints=[bare])).outcome.value == "cannot tell"
+    assert ask("joint-of-another-family", joints=[bare]) == Answer(0, ())
 
 
 def test_a_tool_is_approved_for_every_family_that_its_cell_lists(ask: Ask, joint: Make, record: Make) -> None:

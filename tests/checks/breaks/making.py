@@ -102,6 +102,19 @@ def _service_not_passed(tables: Tables, _settings: object, rng: random.Random) -
     return {tool}
 
 
+def _failed_afterwards(tables: Tables, _settings: object, rng: random.Random) -> set[str]:
+    tool = _joint(tables, rng)["jaw_id"]
+    last = max(j["press_date"] for j in tables["joints"] if j["jaw_id"] == tool)
+    service = {
+        **_last_service(tables, tool),
+        "serviced_on": _later(last, 1),
+        "result": "fail",
+        "certificate_no": "SV-LATE",
+    }
+    tables["tool_services"].append(service)
+    return {tool}
+
+
 def _more_presses_than_it_may(tables: Tables, _settings: object, rng: random.Random) -> set[str]:
     tool = _joint(tables, rng)["tool_id"]
     row = _row(tables, "tools", "tool_id", tool)
@@ -228,6 +241,7 @@ BREAKS = {
     "press-tool-unknown": (_is_blank("tool_id"), "cannot tell", set()),
     "tool-out-of-service": (_due_before_the_press("tool_id"), "fail", set()),
     "tool-service-failed": (_service_not_passed, "fail", set()),
+    "tool-found-faulty-afterwards": (_failed_afterwards, "fail", set()),
     "tool-counter-beyond-limit": (_more_presses_than_it_may, "fail", set()),
     "jaw-unknown": (_is_blank("jaw_id"), "cannot tell", set()),
     "jaw-of-another-profile": (_jaw_changed("press_profile", lambda _: "P9"), "fail", set()),

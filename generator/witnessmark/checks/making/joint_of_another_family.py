@@ -4,7 +4,6 @@ from collections import defaultdict
 
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.making.log_gap import log_gaps
 from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -17,7 +16,7 @@ RULE = Rule(
     severity=Severity.BREAKS,
     closes="Correct the family of the joint or of the section; where two families were mixed, record the written consent of the maker as a concession, or cut the joints out and make them anew under new ids.",
     whose="the subcontractor who pressed the joint",
-    what="The system family in the joint's row against that of its section. A joint whose family stands in no row, neither its own nor that of its fitting batch nor of its section, cannot be told.",
+    what="The system family in the joint's row against that of its section. A joint whose family stands in no row is asked for by another question.",
     why="Tube, fitting, seal and jaw are approved together; a guarantee covers parts of one family.",
     example="Joint J014 is of family FAM-K; section S1 is recorded with FAM-C.",
     passes="Joint J014 and section S1 are both recorded with FAM-C.",
@@ -25,18 +24,19 @@ RULE = Rule(
 
 
 def run(project: Project, _workings: Workings) -> Answer:
-    """Look at every pressed joint."""
+    """Look at every pressed joint of which row and section give a family."""
     pressed = pressed_joints(project)
+    examined = 0
     wrong: dict[tuple[str, str], list[Joint]] = defaultdict(list)
     for lot in pressed.lots:
-        if lot.system_family is not None and lot.section_family not in (None, lot.system_family):
+        if lot.system_family is None or lot.section_family is None:
+            continue
+        examined += len(lot.joints)
+        if lot.system_family != lot.section_family:
             for joint in lot.joints:
                 wrong[joint.section_id or "", lot.system_family].append(joint)
-    unknown = in_id_order(lot.joints for lot in pressed.lots if lot.family is None)
     findings = [_finding(project, section_id, family, joints) for (section_id, family), joints in wrong.items()]
-    gap = "of what system family it is (nor do fitting batch and section)"
-    findings += log_gaps(RULE, pressed, unknown, pressed.joints, "system_family", gap)
-    return Answer(len(pressed.joints), tuple(findings))
+    return Answer(examined, tuple(findings))
 
 
 def _finding(project: Project, section_id: str, family: str, joints: list[Joint]) -> Finding:

@@ -8,6 +8,7 @@ from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.press_days import pressed_on
 from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.service_book import DATE_WANTED
 from witnessmark.checks.making.training_book import Standing, TrainingBook
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -50,16 +51,18 @@ def _finding(operative: str, family: str, outcome: Outcome, by: dict[Standing, l
     joints = sorted((joint for group in by.values() for joint in group), key=lambda joint: joint.joint_id)
     sentences = [f"{standing.sentence}; {_joints(by[standing], standing)}." for standing in standings]
     places = [standing.place for standing in standings if standing.place is not None]
+    undated = not places and all(joint.press_date is None for joint in joints)
+    remedy = f"{RULE.closes} What is missing is {family} for {operative}."
+    if outcome is Outcome.CANNOT_TELL:
+        remedy = DATE_WANTED if undated else _ASK
     return finding_of(
         RULE,
         outcome,
         joints,
         Subject("operative", operative),
         " ".join(sentences),
-        "operative_id",
-        remedy=_ASK
-        if outcome is Outcome.CANNOT_TELL
-        else f"{RULE.closes} What is missing is {family} for {operative}.",
+        "press_date" if undated else "operative_id",
+        remedy=remedy,
         location=places[0] if places else None,
         related=places[1:],
     )

@@ -7,7 +7,7 @@ from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.marks import section_subject
 from witnessmark.checks.making.pressed_joints import pressed_joints
 from witnessmark.checks.making.repair_words import says_pressed_again
-from witnessmark.model.day_words import day_words
+from witnessmark.checks.making.second_presses import alterations_of_joints, on_day, suspects
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Alteration, Joint
@@ -31,16 +31,16 @@ _DONE = frozenset({"cut_out", "replaced"})
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that is still there."""
-    alterations, replaced = _alterations(project)
+    alterations, replaced = alterations_of_joints(project)
     reasons: dict[Subject, dict[str, list[Joint]]] = defaultdict(lambda: defaultdict(list))
     unclear: dict[Subject, list[Joint]] = defaultdict(list)
-    for joint, surplus in _suspects(project, alterations):
+    for joint, surplus in suspects(project, alterations):
         if joint.joint_id in replaced:
             continue
         subject = section_subject(joint)
         done = alterations.get(joint.joint_id, ())
         found = [
-            f"pressed again{_on(alteration)} by alteration {alteration.alteration_id}"
+            f"pressed again{on_day(alteration)} by alteration {alteration.alteration_id}"
             for alteration in done
             if alteration.kind == "pressed_again"
         ]
@@ -48,8 +48,8 @@ def run(project: Project, _workings: Workings) -> Answer:
             found.append(surplus)
         if joint.remarks is not None and says_pressed_again(joint.remarks):
             found.append("pressed again by the remarks of the log")
-        for reason in found:
-            reasons[subject][reason].append(joint)
+        if found:
+            reasons[subject][" and ".join(found)].append(joint)
         reworked = joint.status == "reworked" and joint.replaces_joint is None
         if reworked and not found and not any(alteration.kind in _DONE for alteration in done):
             unclear[subject].append(joint)
@@ -68,7 +68,7 @@ def _nameless(alteration: Alteration) -> Finding:
     return Finding(
         RULE,
         Outcome.FAIL,
-        f"Alteration {alteration.alteration_id} says that joints{where} were pressed again{_on(alteration)}, and names none.",
+        f"Alteration {alteration.alteration_id} says that joints{where} were pressed again{on_day(alteration)}, and names none.",
         f"Name the joints in the alterations table. {RULE.closes}",
         Subject("alteration", alteration.alteration_id),
         alteration.source.place("joint_ids"),
@@ -76,40 +76,6 @@ def _nameless(alteration: Alteration) -> Finding:
         RULE.whose,
         alteration.section_ids,
     )
-
-
-def _suspects(project: Project, alterations: dict[str, list[Alteration]]) -> list[tuple[Joint, str]]:
-    """Joints that anything may be said against, by id, and what is said of too many presses."""
-    pressed = pressed_joints(project)
-    surplus: dict[int, str] = {}
-    for lot in pressed.lots:
-        if lot.press_count is not None and lot.press_count > lot.presses_needed:
-            right = "once" if lot.presses_needed == 1 else f"{lot.presses_needed} times"
-            words = f"pressed {lot.press_count} times by the log, where {right} is right"
-            surplus.update((id(joint), words) for joint in lot.joints)
-    return [
-        (joint, surplus.get(id(joint), ""))
-        for joint in pressed.joints
-        if joint.remarks is not None
-        or joint.status == "reworked"
-        or joint.joint_id in alterations
-        or id(joint) in surplus
-    ]
-
-
-def _on(alteration: Alteration) -> str:
-    return f" on {day_words(alteration.date)}" if alteration.date is not None else ""
-
-
-def _alterations(project: Project) -> tuple[dict[str, list[Alteration]], set[str]]:
-    by_joint: dict[str, list[Alteration]] = defaultdict(list)
-    for alteration in sorted(project.records.alterations, key=lambda alteration: alteration.alteration_id):
-        for joint_id in alteration.joint_ids:
-            by_joint[joint_id].append(alteration)
-    replaced = {
-        joint.replaces_joint for joint in project.records.joints if joint.replaces_joint not in (None, joint.joint_id)
-    }
-    return by_joint, {joint_id for joint_id in replaced if joint_id is not None}
 
 
 def _finding(subject: Subject, by: dict[str, list[Joint]], alterations: dict[str, list[Alteration]]) -> Finding:

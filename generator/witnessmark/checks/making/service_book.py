@@ -14,6 +14,7 @@ from witnessmark.model.project import Project
 from witnessmark.model.records import Joint, Tool, ToolService
 from witnessmark.model.source import SourceLocation
 
+DATE_WANTED = "Write the press date in the rows of the joints, from the day sheets."
 DaysOfUse = Mapping[datetime.date | None, list[Joint]]
 """Joints of one tool by press date."""
 WORDS = {"press_tool": "Press tool", "jaw": "Jaw", "sling": "Sling", "adapter": "Adapter"}
@@ -46,6 +47,12 @@ class ServiceBook:
         at = bisect_right(dated, day, key=lambda row: row[0])
         return dated[at - 1] if at else None
 
+    def following(self, tool_id: str, day: datetime.date) -> tuple[datetime.date, ToolService] | None:
+        """The first service after the day."""
+        dated = self._of.get(tool_id, [])
+        at = bisect_right(dated, day, key=lambda row: row[0])
+        return dated[at] if at < len(dated) else None
+
 
 def is_jaw(tool: Tool | None) -> bool:
     """Whether the tools table lists it as a jaw or sling, or does not say what it is."""
@@ -73,7 +80,17 @@ def overdue(rule: Rule, project: Project, used: Mapping[str, DaysOfUse], field: 
         for outcome in (Outcome.FAIL, Outcome.CANNOT_TELL):
             rows = [(key, sorted(group, key=_id)) for key, group in told.items() if key[0] is outcome]
             if rows:
-                findings.append(tool_finding(rule, outcome, tool_id, [(s, p, g) for (_, s, p), g in rows], field))
+                undated = {key for key, _ in rows} == {_undated(book, tool_id, name)}
+                findings.append(
+                    tool_finding(
+                        rule,
+                        outcome,
+                        tool_id,
+                        [(sentence, place, group) for (_, sentence, place), group in rows],
+                        "press_date" if undated else field,
+                        remedy=DATE_WANTED if undated else "",
+                    )
+                )
     return Answer(len(used), tuple(findings))
 
 
@@ -91,7 +108,7 @@ def _state(
             undated.source.place("serviced_on"),
         )
     if day is None:
-        return Outcome.CANNOT_TELL, f"{name} was last serviced on {day_words(dated[-1][0])}", None
+        return _undated(book, tool_id, name)
     last = book.last(tool_id, day)
     if last is None:
         sentence = f"The first service of {name[0].lower()}{name[1:]} in the records was on {day_words(dated[0][0])}"
@@ -103,6 +120,12 @@ def _state(
     if service.due_on < day:
         return Outcome.FAIL, f"{sentence} and was due again on {day_words(service.due_on)}", place
     return None
+
+
+def _undated(book: ServiceBook, tool_id: str, name: str) -> tuple[Outcome, str, None] | None:
+    """The answer for joints without a press date, of a tool with services."""
+    dated = book.of(tool_id)
+    return (Outcome.CANNOT_TELL, f"{name} was last serviced on {day_words(dated[-1][0])}", None) if dated else None
 
 
 def _id(joint: Joint) -> str:
