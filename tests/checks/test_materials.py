@@ -186,6 +186,11 @@ def test_supports_stand_as_close_as_the_table_asks(ask: Ask, change: dict[str, A
     assert [finding.outcome.value for finding in findings] == ([outcome] if outcome else [])
 
 
+@pytest.mark.parametrize("gap", [{"material": None}, {"od_mm": None}])
+def test_tube_without_material_or_size_is_told_by_the_checks_that_ask_for_it(ask: Ask, gap: dict[str, Any]) -> None:
+    assert ask(support_spacing_too_wide, supports=[SUPPORT], tubes=[gap]) == []
+
+
 def test_a_support_that_was_not_seen_is_told_once_a_system_and_a_failed_one_by_itself(ask: Ask) -> None:
     blank = [SUPPORT | {"support_id": f"P{n}", "inspected_on": None, "result": None} for n in range(5)]
     assert told(ask(support_not_inspected, supports=blank)) == [("cannot tell", "H")]

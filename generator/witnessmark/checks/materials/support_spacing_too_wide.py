@@ -47,6 +47,8 @@ def _too_wide(project: Project, support: Support, gaps: SupportGaps) -> Finding 
         gaps.add(support, "spacing_m", "the distance between supports")
         return None
     rows = _rows(project, support)
+    if rows is None:
+        return None
     if not rows:
         gaps.add(support, "od_mm", f"a size and material for which the spacing table '{SUPPORT_BASIS}' has a row")
         return None
@@ -72,13 +74,18 @@ def _too_wide(project: Project, support: Support, gaps: SupportGaps) -> Finding 
     )
 
 
-def _rows(project: Project, support: Support) -> list[SupportRow]:
-    """Rows of the table for the tube that it can carry: that of its size, or all of its section where it names none."""
+def _rows(project: Project, support: Support) -> list[SupportRow] | None:
+    """Rows of the table for the tube that it can carry: that of its size, or all of its section where it names none.
+
+    ``None`` where the tubes table lacks material or size, which other checks tell.
+    """
     tubes = project.tubes_of_section.get(support.section_id or "", [])
-    fitting = [tube for tube in tubes if support.od_mm is None or tube.od_mm is None or tube.od_mm == support.od_mm]
+    if not tubes or any(tube.material is None or tube.od_mm is None for tube in tubes):
+        return None
     found = [
-        support_row(tube.material, tube.od_mm) if tube.material is not None and tube.od_mm is not None else None
-        for tube in fitting
+        support_row(tube.material, tube.od_mm)
+        for tube in tubes
+        if tube.material is not None and tube.od_mm is not None and support.od_mm in (None, tube.od_mm)
     ]
     rows = [row for row in found if row is not None]
     return rows if len(rows) == len(found) else []
