@@ -30,10 +30,11 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every document for the tag or the facilities edition."""
     asked = [row for row in by_id(project.records.documents) if row.edition in CARRIERS]
     people = _people(project) if asked else {}
+    sizes = sorted({len(words) for words in people})
     findings = []
     for row in asked:
         for field, text in (("file", row.file), ("title", row.title)):
-            codes = sorted({code for words, code in people.items() if _holds(_words(text or ""), words)})
+            codes = _named(_words(text or ""), people, sizes)
             if codes:
                 findings.append(_finding(row, field, codes))
                 break
@@ -51,17 +52,27 @@ def _people(project: Project) -> dict[tuple[str, ...], str]:
     return people
 
 
+_CAPITAL_INSIDE = re.compile(r"(?<=[a-zß-ÿ])(?=[A-ZÀ-Þ])")
+_WORD = re.compile(r"[^\W\d_]+")
+
+
 def _words(text: str) -> list[str]:
     """Words without accents and capitals; 'AdaPress_cert.pdf' is four of them."""
-    spaced = re.sub(r"(?<=[a-zß-ÿ])(?=[A-ZÀ-Þ])", " ", text)
-    plain = "".join(c for c in unicodedata.normalize("NFKD", spaced) if not unicodedata.combining(c))
-    return re.findall(r"[^\W\d_]+", plain.casefold())
+    spaced = _CAPITAL_INSIDE.sub(" ", text)
+    if not spaced.isascii():
+        spaced = "".join(c for c in unicodedata.normalize("NFKD", spaced) if not unicodedata.combining(c))
+    return _WORD.findall(spaced.casefold())
 
 
-def _holds(words: list[str], name: tuple[str, ...]) -> bool:
-    """Whether the words of a name stand side by side, in any order."""
-    size = len(name)
-    return any(tuple(sorted(words[i : i + size])) == name for i in range(len(words) - size + 1))
+def _named(words: list[str], people: dict[tuple[str, ...], str], sizes: list[int]) -> list[str]:
+    """Codes of the people whose words stand side by side, in any order."""
+    found: set[str] = set()
+    for size in sizes:
+        for start in range(len(words) - size + 1):
+            code = people.get(tuple(sorted(words[start : start + size])))
+            if code is not None:
+                found.add(code)
+    return sorted(found)
 
 
 def _finding(row: Document, field: str, codes: list[str]) -> Finding:

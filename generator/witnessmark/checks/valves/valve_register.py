@@ -1,5 +1,6 @@
 """Which valves stand at a section, and how many of its ends need one."""
 
+import weakref
 from collections import defaultdict
 from dataclasses import dataclass, field
 
@@ -20,8 +21,17 @@ class ValveRegister:
     kinds_of_system: dict[str, set[str]] = field(default_factory=dict)
 
 
+_latest: list[tuple[weakref.ref[Project], ValveRegister]] = []
+
+
 def valve_register(project: Project) -> ValveRegister:
-    """Read the valves table once."""
+    """The register of a project, put together once for all questions."""
+    if not _latest or _latest[0][0]() is not project:
+        _latest[:] = [(weakref.ref(project), _put_together(project))]
+    return _latest[0][1]
+
+
+def _put_together(project: Project) -> ValveRegister:
     of_section: dict[str, list[Valve]] = defaultdict(list)
     at_node: dict[str, list[Valve]] = defaultdict(list)
     kinds: dict[str, set[str]] = defaultdict(set)

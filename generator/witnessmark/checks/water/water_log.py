@@ -1,9 +1,10 @@
 """What the records say of the water of a section: flushes, treatments, tests, each in the order of their days."""
 
 import datetime
+import weakref
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from witnessmark.model.project import Project
 from witnessmark.model.records import Flushing, Section, System, TestStage, Treatment
@@ -40,35 +41,66 @@ class WetSection:
         return said if said is not None else self.system.medium == "drinking_water"
 
 
+@dataclass(slots=True)
+class _Gathered:
+    """What several questions ask for, put together once."""
+
+    wet: list[WetSection] | None = None
+    flushings: dict[frozenset[str], dict[str, list[Flushing]]] = field(default_factory=dict)
+    treatments: dict[str, dict[str, list[Treatment]]] = field(default_factory=dict)
+
+
+_latest: list[tuple[weakref.ref[Project], _Gathered]] = []
+
+
+def _gathered(project: Project) -> _Gathered:
+    # One project at a time is asked about; keeping more would keep their records in memory.
+    if not _latest or _latest[0][0]() is not project:
+        _latest[:] = [(weakref.ref(project), _Gathered())]
+    return _latest[0][1]
+
+
 def wet_sections(project: Project) -> list[WetSection]:
     """Sections that carry water and are in place, in the order of their ids."""
-    found = []
-    for section in sorted(project.records.sections, key=lambda row: row.section_id):
-        system = project.systems.get(section.system_id or "")
-        if system is not None and system.medium in WATER and section.status not in _NO_PIPE_YET:
-            found.append(WetSection(section, system))
-    return found
+    gathered = _gathered(project)
+    if gathered.wet is None:
+        gathered.wet = []
+        for section in sorted(project.records.sections, key=lambda row: row.section_id):
+            system = project.systems.get(section.system_id or "")
+            if system is not None and system.medium in WATER and section.status not in _NO_PIPE_YET:
+                gathered.wet.append(WetSection(section, system))
+    return gathered.wet
 
 
 def flushings_of_section(project: Project, kinds: Iterable[str] = CLEANING) -> dict[str, list[Flushing]]:
     """Dated records of these kinds by section, the last one last."""
     wanted = frozenset(kinds)
-    grouped: dict[str, list[Flushing]] = defaultdict(list)
-    dated = [(row.date, row.flushing_id, row) for row in project.records.flushings if row.date and row.kind in wanted]
-    for _, _, row in sorted(dated, key=lambda entry: entry[:2]):
-        for section_id in row.section_ids:
-            grouped[section_id].append(row)
-    return dict(grouped)
+    known = _gathered(project).flushings
+    if wanted not in known:
+        rows = [
+            (row.date, row.flushing_id, row) for row in project.records.flushings if row.date and row.kind in wanted
+        ]
+        grouped: dict[str, list[Flushing]] = defaultdict(list)
+        for _, _, row in sorted(rows, key=lambda entry: entry[:2]):
+            for section_id in row.section_ids:
+                grouped[section_id].append(row)
+        known[wanted] = dict(grouped)
+    return known[wanted]
 
 
 def treatments_of_section(project: Project, kind: str) -> dict[str, list[Treatment]]:
     """Dated events of one kind by section, those of a whole system at each of its sections, the last one last."""
-    grouped: dict[str, list[Treatment]] = defaultdict(list)
-    dated = [(row.date, row.treatment_id, row) for row in project.records.treatments if row.date and row.kind == kind]
-    for _, _, row in sorted(dated, key=lambda entry: entry[:2]):
-        for section_id in sections_of(project, row):
-            grouped[section_id].append(row)
-    return dict(grouped)
+    known = _gathered(project).treatments
+    if kind not in known:
+        rows = [
+            (row.date, row.treatment_id, row) for row in project.records.treatments if row.date and row.kind == kind
+        ]
+        grouped: dict[str, list[Treatment]] = defaultdict(list)
+        for _, _, row in sorted(rows, key=lambda entry: entry[:2]):
+            for section_id in sections_of(project, row):
+                grouped[section_id].append(row)
+        known[kind] = dict(grouped)
+    return known[kind]
 
 
 def sections_of(project: Project, row: Treatment) -> tuple[str, ...]:
