@@ -13,13 +13,22 @@ from witnessmark.model.source import SourceLocation
 
 RETEST = frozenset(
     {
+        "checked-after-strength-test",
+        "required-stage-not-passed",
+        "test-stages-out-of-order",
+        "pressed-after-the-last-test",
+        "altered-after-the-last-test",
+        "boundary-joint-not-tested",
         "test-pressure-not-reached",
         "hold-too-short",
         "drop-beyond-tolerance",
+        "zero-drop-with-temperature-change",
+        "test-could-not-see-one-joint",
         "gauge-not-in-calibration",
         "gauge-unfit",
-        "test-could-not-see-one-joint",
-        "zero-drop-with-temperature-change",
+        "joints-not-looked-at",
+        "test-not-witnessed",
+        "snag-without-retest",
     }
 )
 """Checks whose failures a new test of the sections closes, whatever else would."""

@@ -20,6 +20,7 @@ from witnessmark.model.records import Section
 from witnessmark.workings.work import Workings
 
 NOT_RECORDED = "not recorded"
+_STAGES = ("visual", "leak", "strength", "tightness")
 _ONLY_THERE = ("planned", "removed")
 
 
@@ -216,7 +217,7 @@ def _columns(counts: RecordCounts) -> dict[str, Callable[[SectionRecords], Count
         "batch": counts.batch,
         "certificate": counts.certificate,
         "visual_check": counts.second_look,
-        **{stage: partial(counts.stage, stage=stage) for stage in ("visual", "leak", "strength", "tightness")},
+        **{stage: partial(counts.stage, stage=stage) for stage in _STAGES},
         "test_certificate": counts.test_certificate,
         "calibration": counts.calibration,
         "insulation": counts.insulation,
@@ -238,6 +239,9 @@ def _cell(record_type: str, count: Count, findings: Sequence[Finding]) -> Cell:
         opened = tuple(dict.fromkeys(f.rule.slug for f in findings if f.outcome is not Outcome.WAIVED))
         waivers = tuple(f.waiver for f in findings if f.waiver is not None)
     state = _state(count)
+    if record_type in _STAGES and state in (CellState.PRESENT, CellState.NOT_APPLICABLE):
+        # One check asks for all stages: its finding is about those that are not there.
+        opened = ()
     if waivers and not opened and state in (CellState.MISSING, CellState.INCOMPLETE):
         return Cell(record_type, CellState.WAIVED, count, (), waivers)
     return Cell(record_type, state, count, opened)
