@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from witnessmark.evidence.sample import draw
+from witnessmark.evidence.sample_words import summary
 from witnessmark.pack.refusal import CannotWrite
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ def write_sample(outcome: Outcome, seed: str, level: str, aql: str, system_id: s
 
     Raises UnknownSystem, NoSamplingPlan or CannotWrite.
     """
-    from witnessmark.pack.walk_sheet import summary, write_walk_sheet, write_walk_table
+    from witnessmark.pack.walk_sheet import write_walk_sheet, write_walk_table
 
     if system_id and system_id not in outcome.project.systems:
         raise UnknownSystem(system_id, sorted(outcome.project.systems))

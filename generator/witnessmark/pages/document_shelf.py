@@ -11,7 +11,18 @@ from witnessmark.model.records import Document
 from witnessmark.pages.context import Context
 from witnessmark.pages.table import NONE, Cell, Column, Row, RowReader, TableView
 
-DOCUMENT_FIELDS = ("document_id", "title", "kind", "revision", "date", "about", "edition", "legible", "declared_sha256", "file")
+DOCUMENT_FIELDS = (
+    "document_id",
+    "title",
+    "kind",
+    "revision",
+    "date",
+    "about",
+    "edition",
+    "legible",
+    "declared_sha256",
+    "file",
+)
 _PHOTO_SUFFIXES = {".jpg", ".jpeg", ".png", ".heic", ".heif", ".tif", ".tiff", ".webp", ".gif", ".bmp"}
 _SUFFIX = re.compile(r"\.[a-z0-9]{1,8}")
 

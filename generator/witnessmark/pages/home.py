@@ -1,9 +1,13 @@
 """Home of the facilities and audit editions: what is in, and what is missing."""
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from witnessmark.evidence.actions import Action
+from witnessmark.evidence.chain import ChainBook, ChainState
 from witnessmark.model.finding import Outcome, Severity
+from witnessmark.pages.chain_view import ChainView, chain_state, chain_view
 from witnessmark.pages.context import REGISTERS, Context
 from witnessmark.pages.fact import Fact, FactList
 from witnessmark.pages.finding_view import SEVERITY_WORDS, State, state_of
@@ -33,11 +37,22 @@ TABLE_WORDS = {
 }
 
 
+MOST_ACTIONS = 12
+
+
 class Count(NamedTuple):
     """How many of something the records hold, and where they are."""
 
     link: Link
     number: str
+
+
+class ActionView(NamedTuple):
+    """An act that would close findings, and whose job it is."""
+
+    words: str
+    whose: str
+    closes: str
 
 
 class Missing(NamedTuple):
@@ -60,6 +75,12 @@ class HomePage(PageView):
     missing: tuple[Missing, ...]
     missing_words: str
     open_checks: tuple[CheckLine, ...]
+    chain: ChainView
+    states: tuple[tuple[State, str], ...]
+    """Sections by the state of their chain."""
+    readiness: str
+    actions: tuple[ActionView, ...]
+    more_actions: str
 
 
 def _missing(context: Context) -> tuple[Missing, ...]:
@@ -104,6 +125,8 @@ def home_page(context: Context, intro_html: str = "") -> HomePage:
         for name in REGISTERS
     ]
     total = len(judgement.findings)
+    evidence = context.outcome.evidence
+    actions = evidence.readiness.actions if context.audit else ()
     open_checks = tuple(check_line(run) for run in judgement.runs if run.outcome is not Outcome.PASS)
     return HomePage(
         frame=context.frame,
@@ -121,4 +144,27 @@ def home_page(context: Context, intro_html: str = "") -> HomePage:
         if total
         else "The checks that were made left nothing open.",
         open_checks=open_checks if context.audit else (),
+        chain=chain_view(context, evidence.chain.pack),
+        states=_states(evidence.chain),
+        readiness=context.words(evidence.readiness.sentence),
+        actions=tuple(_action(action) for action in actions[:MOST_ACTIONS]),
+        more_actions=f"{len(actions) - MOST_ACTIONS:,} more acts close the rest; the findings name them."
+        if len(actions) > MOST_ACTIONS
+        else "",
     )
+
+
+def _states(chains: ChainBook) -> tuple[tuple[State, str], ...]:
+    counts = Counter(chains.section_states.values())
+    return tuple((chain_state(state), f"{counts[state]:,}") for state in ChainState if counts[state])
+
+
+def _action(action: Action) -> ActionView:
+    parts = [
+        (action.broken, "broken link", "broken links"),
+        (action.unproven, "that cannot be told", "that cannot be told"),
+        (action.weak, "weak", "weak"),
+    ]
+    what = ", ".join(counted(number, one, many) for number, one, many in parts if number)
+    sections = counted(len(action.section_ids), "section") if action.section_ids else "the whole pack"
+    return ActionView(clean(action.words), sentence_start(clean(action.whose)), f"{what}; {sections}")

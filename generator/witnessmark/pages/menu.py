@@ -9,6 +9,10 @@ _PIPEWORK = (
     Link("Systems", "systems.html"),
     Link("Sections and tags", "sections.html"),
 )
+_STANDING = (
+    Link("Completeness", "completeness.html"),
+    Link("Guarantees", "guarantees.html"),
+)
 _REGISTERS = (
     Link("Joints", "registers/joints.html"),
     Link("Tests", "registers/tests.html"),
@@ -29,8 +33,11 @@ _REGISTERS = (
     Link("Formulas", "formulas.html"),
 )
 _EVIDENCE = (
+    *_STANDING,
     Link("Findings", "findings.html"),
     Link("Checks", "checks.html"),
+    Link("Trace", "trace.html"),
+    Link("Audit sample", "sample.html"),
     Link("Source files", "sources.html"),
     Link("Repair ledger", "registers/repairs.html"),
     Link("Rows set aside", "registers/set-aside.html"),
@@ -45,6 +52,6 @@ def menu_of(edition: Edition, guide: tuple[Link, ...]) -> tuple[MenuGroup, ...]:
     if edition is Edition.TAG:
         return (MenuGroup("Tags", (Link("Find a tag by its code", "index.html"),)), *own_pages)
     groups: tuple[MenuGroup, ...] = (MenuGroup("Pipework", _PIPEWORK), MenuGroup("Registers", _REGISTERS))
-    if edition is Edition.AUDIT:
-        groups = (*groups, MenuGroup("Evidence", _EVIDENCE))
+    evidence = _EVIDENCE if edition is Edition.AUDIT else _STANDING
+    groups = (*groups, MenuGroup("Evidence", evidence))
     return (*groups, *own_pages)

@@ -6,6 +6,8 @@ from witnessmark.model.contract import Edition
 from witnessmark.model.records import Section, TestStage
 from witnessmark.pages.address import root_of
 from witnessmark.pages.aid_view import AidReader
+from witnessmark.pages.chain_view import chain_view
+from witnessmark.pages.completeness_page import section_completeness
 from witnessmark.pages.context import Context
 from witnessmark.pages.document_shelf import document_reader, document_table
 from witnessmark.pages.fact import Fact, FactReader
@@ -144,6 +146,11 @@ class SectionBuilder:
             guarantees=tuple(guarantee_view(each, context.edition) for each in worked.guarantees),
             guarantee_missing="" if worked.guarantees else missing_words(("the material of the tube",)),
             documents=self._documents(section.section_id),
+            chain=chain_view(context, context.outcome.evidence.chain.section(section.section_id))
+            if context.registers
+            else None,
+            trace=Link("Every joint, link by link", f"trace/sections/{code}.html") if context.audit else None,
+            completeness=section_completeness(context, section.section_id) if context.registers else None,
             findings=tuple(finding_view(each, context.section_addresses) for each in findings[:MAX_FINDINGS])
             if context.audit
             else (),

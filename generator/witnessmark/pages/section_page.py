@@ -4,9 +4,10 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from witnessmark.pages.aid_view import AidsView
+from witnessmark.pages.chain_view import ChainView
 from witnessmark.pages.fact import Fact, FactList
 from witnessmark.pages.finding_view import FindingView, OpenQuestion
-from witnessmark.pages.frame import PageView
+from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.rating_view import RatingView
 from witnessmark.pages.service import Band, Hazard
 from witnessmark.pages.table import TableView
@@ -77,6 +78,10 @@ class SectionPage(PageView):
     guarantees: tuple[GuaranteeView, ...]
     guarantee_missing: str
     documents: TableView | None
+    chain: ChainView | None
+    """``None`` in the edition for everybody: what is said there must not depend on open findings."""
+    trace: Link | None
+    completeness: TableView | None
     findings: tuple[FindingView, ...]
     findings_words: str
     questions: tuple[OpenQuestion, ...]

@@ -3,9 +3,11 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from witnessmark.evidence.chain import ChainState
 from witnessmark.model.quantity import Worked
 from witnessmark.model.records import Section, System
 from witnessmark.pages.address import LEAF_ROWS, leaf_address, leaf_count, root_of
+from witnessmark.pages.chain_view import SHAPES, ChainView, chain_view
 from witnessmark.pages.context import Context
 from witnessmark.pages.fact import FactList, FactReader
 from witnessmark.pages.figure import Figure, figure_text
@@ -43,6 +45,7 @@ SECTION_COLUMNS = (
     Column("Level"),
     Column("Where"),
     Column("State"),
+    Column("Evidence"),
     Column("Water content", True),
 )
 
@@ -78,6 +81,7 @@ class SystemPage(PageView):
     band_words: str
     hazards: tuple[Hazard, ...]
     first: bool
+    chain: ChainView | None
     facts: FactList | None
     totals: tuple[WorkingView, ...]
     sections: TableView
@@ -112,6 +116,7 @@ class _SectionRows:
             _text(context, section, "level"),
             _text(context, section, "location"),
             _text(context, section, "status"),
+            self._chain(section),
             Cell(figure_text(Figure(content.value, content.unit, content.places)), mark=NUMBER)
             if content.value is not None
             else Cell("not known", mark=NONE),
@@ -120,6 +125,10 @@ class _SectionRows:
             link = context.system_link(section.system_id)
             cells.insert(3, free_text(link.text, link.address) if link else Cell(NOT_RECORDED, mark=NONE))
         return Row("", tuple(cells))
+
+    def _chain(self, section: Section) -> Cell:
+        state = self._context.outcome.evidence.chain.section_states[section.section_id]
+        return Cell(f"{SHAPES[state]} {state.value}", mark="" if state is ChainState.COMPLETE else NONE)
 
     def table(self, sections: Sequence[Section], caption: str) -> TableView:
         return TableView(caption, self.columns, tuple([self.row(s) for s in sections]), "The records show no section.")
@@ -187,6 +196,7 @@ def _system(context: Context, system: System, facts: FactReader, rows: _SectionR
             band_words=brief.band_words,
             hazards=brief.hazards,
             first=first,
+            chain=chain_view(context, context.outcome.evidence.chain.system(system.system_id)) if first else None,
             facts=facts.facts(system) if first else None,
             totals=tuple(working_view(w, context.edition) for w in _totals(context, system_id, worked))
             if first

@@ -13,6 +13,7 @@ COMPONENTS = (
     "aid",
     "band",
     "call",
+    "chain",
     "facts",
     "find",
     "finding",
@@ -24,6 +25,7 @@ COMPONENTS = (
     "state",
     "table",
     "trace",
+    "trace_link",
     "working",
 )
 TAG_COMPONENTS = ("band", "call", "facts", "find", "hazards", "state", "working")

@@ -6,21 +6,25 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, Template
 from markupsafe import Markup
 
+from witnessmark.pages.completeness_page import CompletenessPage
 from witnessmark.pages.contract_pages import ContractIndex, ContractPage
 from witnessmark.pages.figure import figure_text
 from witnessmark.pages.find_tag import FindTagPage
 from witnessmark.pages.findings_page import FindingsPage
 from witnessmark.pages.formula_pages import FormulaIndex, FormulaPage
 from witnessmark.pages.frame import PageView
+from witnessmark.pages.guarantee_page import GuaranteesPage
 from witnessmark.pages.home import HomePage
 from witnessmark.pages.ledger import SourcesPage
 from witnessmark.pages.narrative import NarrativePage
 from witnessmark.pages.register import RegisterPage
 from witnessmark.pages.rule_pages import ChecksPage, RulePage
+from witnessmark.pages.sample_page import SamplePage
 from witnessmark.pages.section_page import SectionPage, SensitivePage
 from witnessmark.pages.signpost import SignpostPage
 from witnessmark.pages.system_pages import SectionsIndex, SystemPage, SystemsIndex
 from witnessmark.pages.test_page import TestPage
+from witnessmark.pages.trace_pages import SectionTracePage, TouchedPage, TraceIndex
 from witnessmark.site.menu_setter import MenuSetter
 from witnessmark.site.table_rows import RowSetter
 
@@ -40,6 +44,12 @@ TEMPLATES: dict[type[PageView], str] = {
     FormulaIndex: "formulas.html",
     FormulaPage: "formula.html",
     SourcesPage: "sources.html",
+    CompletenessPage: "completeness.html",
+    GuaranteesPage: "guarantees.html",
+    TraceIndex: "trace_index.html",
+    TouchedPage: "touched.html",
+    SectionTracePage: "section_trace.html",
+    SamplePage: "sample.html",
     FindingsPage: "findings.html",
     ChecksPage: "checks.html",
     RulePage: "rule.html",
