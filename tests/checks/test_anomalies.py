@@ -17,6 +17,7 @@ from witnessmark.checks.anomalies import (
     one_operative_in_two_places,
     one_photo_for_two_joints,
     one_tester_in_two_tests_at_once,
+    one_tool_in_two_hands,
     one_tool_in_two_places,
     one_witness_in_two_tests_at_once,
     readings_rounder_than_chance,
@@ -31,6 +32,7 @@ Make = Callable[..., Outcome]
 Record = Callable[..., Any]
 DAY = dt.date(2026, 3, 2)
 EVERY = (
+    one_tool_in_two_hands,
     more_presses_in_a_day_than_plausible,
     more_presses_in_an_hour_than_plausible,
     number_missing_in_run,
@@ -309,6 +311,20 @@ def test_a_joint_without_level_is_on_the_level_of_its_section(record: Record, ma
     assert finding.section_ids == ("S1", "S2")
 
 
+def test_a_tool_that_two_hold_in_one_minute_is_asked_about(record: Record, make_outcome: Make) -> None:
+    joints = (*_pressed(record, [640]), *_pressed(record, [640], joint_id="J9", operative_id="OP-05"))
+    (finding,) = asked(one_tool_in_two_hands, make_outcome(joints=joints)).findings
+    assert finding.message == (
+        "Press tool PT-02 is logged at 10:40 on 2 March 2026 with operative OP-03 (joint J0000) and with operative OP-05 "
+        "(joint J9). Can you say which entry is right?"
+    )
+
+
+def test_a_tool_handed_on_a_minute_later_is_not_asked_about(record: Record, make_outcome: Make) -> None:
+    joints = (*_pressed(record, [640]), *_pressed(record, [641], joint_id="J9", operative_id="OP-05"))
+    assert asked(one_tool_in_two_hands, make_outcome(joints=joints)) == Answer(2, ())
+
+
 # Photos
 
 
@@ -404,9 +420,7 @@ def _numbered(record: Record, ids: list[str], section: str = "S1", **values: Any
 def test_a_number_that_is_in_no_row_is_asked_about_as_it_would_be_written(record: Record, make_outcome: Make) -> None:
     joints = _numbered(record, [f"J{n:03d}-{end}" for n in (1, 2, 4, 5, 6) for end in "AB"])
     (finding,) = asked(number_missing_in_run, make_outcome(joints=joints)).findings
-    assert (
-        finding.message == "Section S1 runs from J001 to J006, and J003 is in no row. Please say what became of it."
-    )
+    assert finding.message == "Section S1 runs from J001 to J006, and J003 is in no row. Please say what became of it."
     assert finding.subject.id == "S1"
 
 

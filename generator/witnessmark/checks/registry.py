@@ -33,6 +33,7 @@ from witnessmark.checks.documents import (
     edition_not_searched,
     issue_register_missing,
     person_named_in_file,
+    person_named_in_records,
     signature_outside_audit,
 )
 from witnessmark.checks.drawing import drawing_revision_not_as_built
@@ -389,6 +390,7 @@ CHECKS: tuple[Check, ...] = (
     document_dated_after_issue.CHECK,
     document_undated.CHECK,
     person_named_in_file.CHECK,
+    person_named_in_records.CHECK,
     signature_outside_audit.CHECK,
     edition_not_searched.CHECK,
     issue_register_missing.CHECK,

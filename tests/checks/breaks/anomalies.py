@@ -92,6 +92,24 @@ def _same_minute_next_level(whom: str) -> Break:
     return break_it
 
 
+def _in_two_hands(tables: Tables, _settings: dict[str, Any], rng: random.Random) -> set[str]:
+    """Of two joints of one day one is written to somebody else, in the minute and with the tool of the other."""
+    pressers = {row["operative_id"] for row in tables["joints"]}
+    days = _by_day({"joints": _in_place(tables)})
+    free = [
+        (rows, sorted(who for who in pressers if (who, day) not in days))
+        for (_, day), rows in days.items()
+        if len(rows) > 1
+    ]
+    minutes = [(rows, others) for rows, others in free if others and any(int(r["press_time"][-2:]) % 30 for r in rows)]
+    rows, others = rng.choice(minutes)
+    one = rng.choice([row for row in rows if int(row["press_time"][-2:]) % 30])
+    other = rng.choice([row for row in rows if row is not one])
+    other["press_time"] = one["press_time"]
+    other["operative_id"] = rng.choice(others)
+    return {one["tool_id"]}
+
+
 def _one_photo(tables: Tables, _settings: dict[str, Any], rng: random.Random) -> set[str]:
     one = rng.choice([row for row in _in_place(tables) if row["photo"]])
     other = rng.choice([row for row in _in_place(tables) if _fitting(row) != _fitting(one)])
@@ -134,6 +152,7 @@ def _another_test_at_once(keep: str) -> Break:
         other = {
             **row,
             "test_id": "T-977",
+            "attempt": "1",
             "stage": "service",
             "section_ids": section,
             "remarks": "Looked at in passing",
@@ -174,6 +193,7 @@ BREAKS = {
     "more-presses-in-a-day-than-plausible": (_a_week_in_a_day, "fail", set()),
     "one-operative-in-two-places": (_same_minute_next_level("operative_id"), "fail", {"one-tool-in-two-places"}),
     "one-tool-in-two-places": (_same_minute_next_level("tool_id"), "fail", {"one-operative-in-two-places"}),
+    "one-tool-in-two-hands": (_in_two_hands, "fail", set()),
     "one-photo-for-two-joints": (_one_photo, "fail", set()),
     "same-readings-on-several-certificates": (_one_certificate_three_times, "fail", set()),
     "one-gauge-in-two-places": (_another_test_at_once("instrument_id"), "fail", _EXTRA),

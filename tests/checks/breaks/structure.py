@@ -96,7 +96,11 @@ BREAKS = {
         },
     ),
     "section-without-joints": (_section_nobody_logged, "cannot tell", {"ends-do-not-add-up"}),
-    "test-without-section": (_test_of_all_of_a_level, "cannot tell", {"unknown-reference", "snag-without-retest"}),
+    "test-without-section": (
+        _test_of_all_of_a_level,
+        "cannot tell",
+        {"unknown-reference", "snag-without-retest", "required-stage-not-passed"},
+    ),
     "ends-do-not-add-up": (_one_end_more_expected, "fail", set()),
     "fitting-end-missing": (_end_not_logged, "fail", set()),
     "ends-not-recorded-one-by-one": (_row_counts_what, "cannot tell", set()),

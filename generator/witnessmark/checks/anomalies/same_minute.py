@@ -2,7 +2,7 @@
 
 import datetime
 from collections import defaultdict
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 from witnessmark.checks.anomalies.level_words import apart, levels
 from witnessmark.checks.joint_groups import asked, finding_of
@@ -29,7 +29,7 @@ def two_levels_in_a_minute(
     of_section = {section.section_id: section.level for section in project.records.sections}
     examined, findings = 0, []
     for (name, day), joints in sorted(days.items()):
-        if not any(joint.press_time is not None and joint.press_time.minute % 30 for joint in joints):
+        if not tells_minutes(joints):
             continue
         examined += len(joints)
         together = _together(joints, of_section)
@@ -45,6 +45,11 @@ def two_levels_in_a_minute(
         pairs = list({id(joint): joint for pair in together for joint in pair}.values())
         findings.append(finding_of(rule, Outcome.FAIL, pairs, Subject(kind, name), message, "press_time"))
     return Answer(examined, tuple(findings))
+
+
+def tells_minutes(joints: Sequence[Joint]) -> bool:
+    """Whether any time is neither a full nor a half hour: else hours were recorded, and no minutes."""
+    return any(joint.press_time is not None and joint.press_time.minute % 30 for joint in joints)
 
 
 def _together(joints: list[Joint], of_section: dict[str, str | None]) -> list[tuple[Joint, Joint]]:
