@@ -3,6 +3,7 @@
 from collections import defaultdict
 from dataclasses import dataclass
 
+from witnessmark.checks.joint_groups import NOT_THERE
 from witnessmark.checks.testing.proving_tests import NOT_IN_PLACE, ProvingTests, any_after
 from witnessmark.model.finding import Outcome
 from witnessmark.model.project import Project
@@ -35,7 +36,7 @@ class Opening:
     alteration: Alteration
     section_id: str
     tests: tuple[TestStage, ...]
-    """Passed tests of the section that cover the joints of the change, the last of them last."""
+    """Passed tests of the section, for a closure joint those that cover it, the last of them last."""
     outcome: Outcome
 
 
@@ -55,6 +56,10 @@ def unwatched(alteration: Alteration) -> list[str]:
     return [words for field, words in _WATCH if getattr(alteration, field) is None]
 
 
+def _is_closure(alteration: Alteration, seen: Outcome | None) -> bool:
+    return alteration.kind == "closure_joint" or seen is not None
+
+
 class Openings:
     """All openings of a project, by alteration in the order of their ids."""
 
@@ -65,7 +70,9 @@ class Openings:
             (row for row in project.records.alterations if row.kind in DONE), key=lambda row: row.alteration_id
         )
         """Alterations that open the pipe."""
-        self._section_of = self._sections_of_joints()
+        self._section_of: dict[str, tuple[str, ...]] = {}
+        self._in_place: dict[str, tuple[str, ...]] = {}
+        self._find_joints()
         self.by_alteration = {row.alteration_id: self._openings(row) for row in self.changes}
 
     def sections(self, alteration: Alteration) -> tuple[str, ...]:
@@ -90,7 +97,7 @@ class Openings:
         """Records of closure joints, by joint."""
         found: dict[str, list[Alteration]] = defaultdict(list)
         for row in self.changes:
-            if row.kind == "closure_joint" or watched(self._project, row) is not None:
+            if _is_closure(row, watched(self._project, row)):
                 for joint_id in row.joint_ids:
                     found[joint_id].append(row)
         return found
@@ -99,8 +106,11 @@ class Openings:
         seen = watched(self._project, alteration)
         found = []
         for section_id in self.sections(alteration):
-            inside = [j for j in alteration.joint_ids if section_id in self._section_of.get(j, ())]
-            tests = self._proving.covering(section_id, inside)
+            tests = self._proving.of(section_id)
+            if _is_closure(alteration, seen):
+                # Other joints that tests left out are asked about as boundary joints.
+                inside = [j for j in alteration.joint_ids if section_id in self._in_place.get(j, ())]
+                tests = self._proving.covering(section_id, inside)
             later = any_after(tests, alteration.date, alteration.time)
             if later or seen is Outcome.PASS:
                 outcome = Outcome.PASS
@@ -113,14 +123,16 @@ class Openings:
             found.append(Opening(alteration, section_id, tests, outcome))
         return tuple(found)
 
-    def _sections_of_joints(self) -> dict[str, tuple[str, ...]]:
+    def _find_joints(self) -> None:
         wanted = {joint_id for row in self.changes for joint_id in row.joint_ids}
-        found: dict[str, tuple[str, ...]] = {}
-        if wanted:
-            for joint in self._project.records.joints:
-                if joint.joint_id in wanted and joint.section_id is not None:
-                    found[joint.joint_id] = (*found.get(joint.joint_id, ()), joint.section_id)
-        return found
+        if not wanted:
+            return
+        for joint in self._project.records.joints:
+            name, section_id = joint.joint_id, joint.section_id
+            if name in wanted and section_id is not None:
+                self._section_of[name] = (*self._section_of.get(name, ()), section_id)
+                if joint.status not in NOT_THERE:
+                    self._in_place[name] = (*self._in_place.get(name, ()), section_id)
 
     def _at_node(self, node_id: str) -> list[str]:
         beside = [s.section_id for s in self._project.records.sections if node_id in (s.from_node, s.to_node)]

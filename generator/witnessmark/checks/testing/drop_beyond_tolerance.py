@@ -1,7 +1,7 @@
 """A test dropped by more than its procedure lets pass."""
 
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.testing.stage_answers import answers
+from witnessmark.checks.testing.stage_answers import answers, pressures_read
 from witnessmark.model.finding import Rule, Severity
 from witnessmark.model.project import Project
 from witnessmark.workings.work import Workings
@@ -16,12 +16,13 @@ RULE = Rule(
     "temperature could have done beside it, which is no excuse.",
     why="A drop is what a test is there to show.",
     example="9.2 bar to 8.8 bar where none is allowed.",
+    passes="9.2 bar to 9.2 bar, where no drop is allowed.",
 )
 
 
 def run(project: Project, workings: Workings) -> Answer:
     """Look at every stage that claims a pass and has a procedure."""
-    return answers(RULE, project, workings, ("drop",), lambda verdict: verdict.rated)
+    return answers(RULE, project, workings, ("drop",), lambda verdict: verdict.rated and pressures_read(verdict))
 
 
 CHECK = Check(RULE, run)

@@ -20,6 +20,7 @@ RULE = Rule(
     "that stand on the same fault of a gauge.",
     why="A reading is worth what the gauge is worth.",
     example="G-10 was due on 3 March and used on 4 March.",
+    passes="G-10 was calibrated on 4 March 2026, due on 4 March 2027, and used on 9 May 2026.",
 )
 
 

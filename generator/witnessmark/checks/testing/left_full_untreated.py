@@ -18,10 +18,10 @@ RULE = Rule(
     severity=Severity.WEAKENS,
     closes="Drain and flush or treat the section, have the tube looked at for corrosion, and record it.",
     whose="the contractor handing over",
-    what="How each attempt with water left its sections. 'Left full, untreated' is told unless every section was tested again, "
-    "flushed or treated within the days allowed.",
+    what="How each attempt with water left its sections. 'Left full, untreated' is told unless every section was treated, or "
+    "tested again and left in good order, within the days allowed. A flush fills it with untreated water again.",
     why="Water that stands in new pipe starts to corrode it, and lets germs grow where people drink.",
-    example="Test PT-014, attempt 1, left section S1 full of untreated water on 9 May 2026; no flush, treatment or other test "
+    example="Test PT-014, attempt 1, left section S1 full of untreated water on 9 May 2026; no treatment and no other test "
     "within 7 days is recorded. Carbon steel that stays wet with air in it rusts.",
     passes="Test PT-014 of 9 May 2026: drained and dried on the same day.",
     thresholds=(DAYS, POTABLE_DAYS),
@@ -42,12 +42,8 @@ def run(project: Project, _workings: Workings) -> Answer:
 
 
 def _days_of_care(project: Project) -> dict[str, list[datetime.date]]:
-    """Days on which sections were flushed, treated, or left in good order by a test."""
+    """Days on which the water of sections was treated, or another attempt left them in good order."""
     days: dict[str, list[datetime.date]] = defaultdict(list)
-    for flushing in project.records.flushings:
-        if flushing.date is not None:
-            for section_id in flushing.section_ids:
-                days[section_id].append(flushing.date)
     for section_id, doses in treatments_of_section(project, "dose").items():
         days[section_id] += [dose.date for dose in doses if dose.date is not None]
     for stage in project.records.tests:
@@ -69,7 +65,7 @@ def _finding(project: Project, test: WetTest, standing: tuple[str, ...]) -> Find
     return Finding(
         RULE,
         Outcome.FAIL,
-        f"{test.words}, left {sections} full of untreated water{on}; no flush, treatment or other test within "
+        f"{test.words}, left {sections} full of untreated water{on}; no treatment and no other test within "
         f"{test.days:g} days is recorded.{risk_words(project, test)}",
         RULE.closes,
         Subject("test", test.last.test_id),

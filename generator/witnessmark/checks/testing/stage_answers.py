@@ -28,6 +28,11 @@ def reasons_of(sentence: str) -> list[str]:
     return sentence.removeprefix(PREFIX).rstrip(".").split("; ")
 
 
+def pressures_read(verdict: StageVerdict) -> bool:
+    """Whether both pressures are recorded; where one is not, the question on readings tells it."""
+    return verdict.stage.start_pressure_bar is not None and verdict.stage.end_pressure_bar is not None
+
+
 def answers(
     rule: Rule,
     project: Project,

@@ -23,6 +23,7 @@ RULE = Rule(
     "hold might see it; the record does not.",
     example="1 200 L held for 15 min on a gauge with steps of 0.2 bar: nothing under 7 mL/min shows, and a joint that "
     "drips once a second loses 3.",
+    passes="61 L held for 60 min on a gauge with steps of 0.05 bar: a joint that drips once a second shows.",
 )
 
 

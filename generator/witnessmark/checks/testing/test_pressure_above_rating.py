@@ -16,6 +16,7 @@ RULE = Rule(
     "of the test.",
     why="What was pressed beyond its rating may fail later, in service.",
     example="12.9 bar at the foot of a riser with valves rated 10 bar.",
+    passes="9.0 bar at the foot of a riser with valves rated 16 bar.",
 )
 
 

@@ -18,6 +18,7 @@ RULE = Rule(
     why="Codes differ in pressure, time and tolerance: without a procedure a reading proves nothing. The other "
     "questions on tests are put only where the procedure is known.",
     example="PT-014 names 'as usual'; the heating needs wet-1.5.",
+    passes="PT-014 names wet-1.5, which project.yml asks of the heating.",
 )
 
 

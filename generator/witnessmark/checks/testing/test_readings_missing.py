@@ -15,6 +15,7 @@ RULE = Rule(
     what="Pressure at start and end, date, start time, end time.",
     why="A test without both readings shows no drop, and without times no hold.",
     example="PT-021 has no pressure at the end.",
+    passes="PT-021: 9.0 bar at 10:00, 9.0 bar at 11:00, on 9 May 2026.",
 )
 
 
