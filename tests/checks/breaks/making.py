@@ -83,7 +83,10 @@ def _trained_the_day_after(tables: Tables, _settings: object, rng: random.Random
 
 
 def _last_service(tables: Tables, tool: str) -> dict[str, str]:
-    return max((row for row in tables["tool_services"] if row["tool_id"] == tool), key=lambda row: row["serviced_on"])
+    """The last service before the tool pressed its first joint."""
+    first = min(j["press_date"] for j in _there(tables) if tool in (j["tool_id"], j["jaw_id"]))
+    services = (row for row in tables["tool_services"] if row["tool_id"] == tool and row["serviced_on"] <= first)
+    return max(services, key=lambda row: row["serviced_on"])
 
 
 def _due_before_the_press(field: str) -> Callable[[Tables, object, random.Random], set[str]]:
@@ -103,27 +106,20 @@ def _service_not_passed(tables: Tables, _settings: object, rng: random.Random) -
 
 
 def _failed_afterwards(tables: Tables, _settings: object, rng: random.Random) -> set[str]:
-    tool = _joint(tables, rng)["jaw_id"]
-    last = max(j["press_date"] for j in tables["joints"] if j["jaw_id"] == tool)
-    service = {
-        **_last_service(tables, tool),
-        "serviced_on": _later(last, 1),
-        "result": "fail",
-        "certificate_no": "SV-LATE",
-    }
-    tables["tool_services"].append(service)
+    tool = _joint(tables, rng)["tool_id"]
+    last = max((row for row in tables["tool_services"] if row["tool_id"] == tool), key=lambda row: row["serviced_on"])
+    last["result"] = "fail"
     return {tool}
 
 
 def _more_presses_than_it_may(tables: Tables, _settings: object, rng: random.Random) -> set[str]:
     tool = _joint(tables, rng)["tool_id"]
-    row = _row(tables, "tools", "tool_id", tool)
     since = _last_service(tables, tool)["serviced_on"]
     presses = sum(int(j["press_count"]) for j in _there(tables) if j["tool_id"] == tool and j["press_date"] >= since)
-    row["cycle_limit"] = str(presses - 1)
-    services = sorted((s for s in tables["tool_services"] if s["tool_id"] == tool), key=lambda s: s["serviced_on"])
-    for service in services:
-        service["cycle_count"] = services[0]["cycle_count"]
+    _row(tables, "tools", "tool_id", tool)["cycle_limit"] = str(presses - 1)
+    for service in tables["tool_services"]:
+        if service["tool_id"] == tool:
+            service["cycle_count"] = ""
     return {tool}
 
 
