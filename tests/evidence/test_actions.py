@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from witnessmark.checks.registry import RULES
 from witnessmark.evidence.actions import RETEST, shortest_list
-from witnessmark.evidence.chain import ChainState, link_state
+from witnessmark.evidence.chain_state import ChainState, link_state
 from witnessmark.model.finding import Finding
 from witnessmark.model.project import Project
 

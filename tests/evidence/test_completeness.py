@@ -180,6 +180,16 @@ def test_valves_insulation_supports_drawing_and_photos(matrix: Callable[..., Com
     assert cell(made, "H1", "photo").state == CellState.PRESENT
 
 
+@pytest.mark.parametrize(
+    ("concealed", "state"),
+    [(True, CellState.MISSING), (None, CellState.MISSING), (False, CellState.NOT_APPLICABLE)],
+)
+def test_photos_are_asked_for_where_nobody_can_look_any_more(
+    matrix: Callable[..., Completeness], concealed: bool | None, state: CellState
+) -> None:
+    assert cell(matrix(section={"concealed": concealed}), "H1", "photo").state == state
+
+
 def test_planned_section_is_asked_for_nothing_and_says_by_whom(matrix: Callable[..., Completeness]) -> None:
     row = matrix(section={"status": "planned"}).section("H1")
     assert row is not None

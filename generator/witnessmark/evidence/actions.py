@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from witnessmark.evidence.chain import ChainState, link_state
+from witnessmark.evidence.chain_state import ChainState, link_state
 from witnessmark.model.finding import Finding, Outcome
 from witnessmark.model.project import Project
 from witnessmark.model.records import RECORD_CLASSES

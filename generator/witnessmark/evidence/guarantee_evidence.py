@@ -8,7 +8,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from witnessmark.checks.judgement import Judgement
-from witnessmark.evidence.chain import link_state
+from witnessmark.evidence.chain_state import link_state
 from witnessmark.evidence.guarantee_records import records_behind
 from witnessmark.evidence.guarantee_slugs import CHECKS_BEHIND
 from witnessmark.evidence.material_joints import Concern, MaterialJoints, Touched, materials_of

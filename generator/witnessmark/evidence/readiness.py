@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from witnessmark.checks.judgement import Judgement
 from witnessmark.engineering.calendar_terms import days_between
 from witnessmark.evidence.actions import Action, shortest_list
-from witnessmark.evidence.chain import Chain, ChainState
+from witnessmark.evidence.chain_state import Chain, ChainState
 from witnessmark.model.day_words import day_words
 from witnessmark.model.project import Project
 from witnessmark.workings.work import Workings

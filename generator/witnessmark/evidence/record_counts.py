@@ -221,10 +221,12 @@ class RecordCounts:
         return Count(2 - len(lacking), 2, words)
 
     def photo(self, held: SectionRecords) -> Count:
-        """Photos of the section or of its joints."""
+        """Photos of the section or of its joints; what is not closed in can still be looked at without."""
         named = sum(1 for joint in held.joints if joint.photo)
         photos = self._photos.get(held.section.section_id, 0) + named
         photos += sum(self._photos.get(joint.joint_id, 0) for joint in held.joints)
+        if not photos and held.section.concealed is False:
+            return Count(not_applicable="not closed in, by the sections table")
         return Count(photos, max(photos, 1), "photos of the section or its joints", once=not photos)
 
     def drawing(self, held: SectionRecords) -> Count:
