@@ -1,7 +1,10 @@
 """How a press joint is made, by size and material. Common practice, no published source, for every figure here."""
 
+import csv
+
 import pytest
 
+from witnessmark.model.bundled import shared_path
 from witnessmark.model.joint_method import joint_method, joint_methods
 
 MATERIALS = ("copper", "stainless_steel", "carbon_steel")
@@ -65,3 +68,17 @@ def test_no_two_rows_speak_of_one_size_of_one_material() -> None:
         for other in rows[at + 1 :]:
             apart = row.od_to_mm < other.od_from_mm or other.od_to_mm < row.od_from_mm
             assert apart or row.material != other.material
+
+
+@pytest.mark.parametrize("table", ["joint_method", "tube_between_fittings", "pressed_again_words", "coating_words"])
+def test_every_row_says_on_what_it_stands(table: str) -> None:
+    with shared_path(f"reference/{table}.csv").open(encoding="utf-8", newline="") as handle:
+        rows = list(csv.DictReader(handle))
+    assert rows
+    assert all(row["source"] and row["standing"] in {"common practice", "from memory"} for row in rows)
+
+
+def test_yes_and_no_are_the_only_words_of_the_method_table() -> None:
+    steps = ("second_adapter", "lubricated", "excess_wiped", "sling_left_on", "coating_stripped")
+    with shared_path("reference/joint_method.csv").open(encoding="utf-8", newline="") as handle:
+        assert {row[step] for row in csv.DictReader(handle) for step in steps} == {"yes", "no"}
