@@ -131,6 +131,26 @@ def test_words_that_only_resemble_a_name_are_not_taken_for_one(title: str, ask: 
     assert ask("person-named-in-file", {"edition": "tag", "title": title}) == []
 
 
+def test_a_name_in_a_cell_that_a_tag_shows_is_one_finding_a_column(
+    record: Any, make_outcome: Callable[..., Worked]
+) -> None:
+    """Cells that only the auditor sees, such as remarks, may hold it."""
+    texts = ["Ask Ada Press", "ask ada press!", "Ask the duty engineer", None]
+    outcome = make_outcome(
+        operatives=(record("operatives", operative_id="OP-03", name="Ada Press"),),
+        valves=tuple(
+            record("valves", valve_id=f"V-{n}", section_ids=(), location=text, remarks="Ada Press turned it")
+            for n, text in enumerate(texts)
+        ),
+    )
+    check = next(check for check in CHECKS if check.rule.slug == "person-named-in-records")
+    findings = check.run(outcome.project, outcome.workings).findings
+    assert [(f.subject.id, f.outcome) for f in findings] == [("valves", Outcome.FAIL)]
+    assert "Column location of the valves table, which the tag edition shows" in findings[0].message
+    assert "OP-03 in 2 cells" in findings[0].message
+    assert "Ada" not in findings[0].message
+
+
 def test_every_kind_asked_about_is_in_the_contract() -> None:
     kinds = set(contract()["documents"].field("kind").enum)
     assert kinds >= _OF_A_DAY | _AUDIT_ONLY | _NOT_ON_TAGS

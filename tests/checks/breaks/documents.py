@@ -43,6 +43,12 @@ def _named(tables: Tables, _settings: Settings, rng: random.Random) -> set[str]:
     return {row["document_id"]}
 
 
+def _named_in_a_cell(tables: Tables, _settings: Settings, rng: random.Random) -> set[str]:
+    person = rng.choice([row for row in tables["operatives"] if " " in row["name"].strip()])
+    rng.choice(tables["sections"])["access"] = f"Ask {person['name']} for the key"
+    return {"sections"}
+
+
 BREAKS = {
     "document-without-file": (_changed({"kind": "guarantee"}, file=""), "cannot tell", set()),
     "document-empty": (_nothing_in_it, "fail", set()),
@@ -51,5 +57,6 @@ BREAKS = {
     "document-dated-after-issue": (_from_tomorrow, "fail", set()),
     "document-undated": (_changed({"kind": "water_analysis"}, date=""), "cannot tell", set()),
     "person-named-in-file": (_named, "fail", set()),
+    "person-named-in-records": (_named_in_a_cell, "fail", set()),
     "signature-outside-audit": (_changed({"kind": "training_certificate"}, edition="facilities"), "fail", set()),
 }

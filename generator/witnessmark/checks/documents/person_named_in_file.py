@@ -1,9 +1,7 @@
 """The name of a person stands in the file name or title of a document that others than the auditor get."""
 
-import re
-import unicodedata
-
 from witnessmark.checks.documents.document_groups import CARRIERS, by_id
+from witnessmark.checks.documents.named_people import NamedPeople, whom
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -29,59 +27,23 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every document for the tag or the facilities edition."""
     asked = [row for row in by_id(project.records.documents) if row.edition in CARRIERS]
-    people = _people(project) if asked else {}
-    sizes = sorted({len(words) for words in people})
+    people = NamedPeople(project)
     findings = []
     for row in asked:
         for field, text in (("file", row.file), ("title", row.title)):
-            codes = _named(_words(text or ""), people, sizes)
+            codes = people.codes_in(text or "")
             if codes:
                 findings.append(_finding(row, field, codes))
                 break
     return Answer(len(asked), tuple(findings))
 
 
-def _people(project: Project) -> dict[tuple[str, ...], str]:
-    """Words of every full name and other spelling to the code; a spelling of one short word says nothing."""
-    people: dict[tuple[str, ...], str] = {}
-    for operative in sorted(project.records.operatives, key=lambda row: row.operative_id):
-        for spelling in (operative.name or "", *(operative.also_written or "").split(";")):
-            words = _words(spelling)
-            if len([word for word in words if len(word) > 1]) > 1:
-                people.setdefault(tuple(sorted(words)), operative.operative_id)
-    return people
-
-
-_CAPITAL_INSIDE = re.compile(r"(?<=[a-zß-ÿ])(?=[A-ZÀ-Þ])")
-_WORD = re.compile(r"[^\W\d_]+")
-
-
-def _words(text: str) -> list[str]:
-    """Words without accents and capitals; 'AdaPress_cert.pdf' is four of them."""
-    spaced = _CAPITAL_INSIDE.sub(" ", text)
-    if not spaced.isascii():
-        spaced = "".join(c for c in unicodedata.normalize("NFKD", spaced) if not unicodedata.combining(c))
-    return _WORD.findall(spaced.casefold())
-
-
-def _named(words: list[str], people: dict[tuple[str, ...], str], sizes: list[int]) -> list[str]:
-    """Codes of the people whose words stand side by side, in any order."""
-    found: set[str] = set()
-    for size in sizes:
-        for start in range(len(words) - size + 1):
-            code = people.get(tuple(sorted(words[start : start + size])))
-            if code is not None:
-                found.add(code)
-    return sorted(found)
-
-
 def _finding(row: Document, field: str, codes: list[str]) -> Finding:
     what = "file name" if field == "file" else "title"
-    whom = f"operative {codes[0]}" if len(codes) == 1 else f"operatives {', '.join(codes)}"
     return Finding(
         RULE,
         Outcome.FAIL,
-        f"The {what} of document {row.document_id}, for the {row.edition} edition, holds the name of {whom}.",
+        f"The {what} of document {row.document_id}, for the {row.edition} edition, holds the name of {whom(codes)}.",
         RULE.closes,
         Subject("document", row.document_id),
         row.source.place(field),

@@ -57,7 +57,7 @@ def _fault(
         ]
         if sections and snag.raised_on is not None and not later:
             return Outcome.FAIL, f"no passed test of {_named(sections)} since {day_words(snag.raised_on)} is recorded"
-        return Outcome.CANNOT_TELL, "its row does not name the test that closed it"
+        return Outcome.CANNOT_TELL, f"its row does not name the test that closed it{_hint(later)}"
     stages = tests.get(name)
     if not stages:
         return Outcome.FAIL, f"it names test {name}, which is not in the tests table"
@@ -78,6 +78,12 @@ def _fault(
             f"it names test {name} of {day_words(last)}, before the snag was raised on {day_words(snag.raised_on)}",
         )
     return None if sections else (Outcome.CANNOT_TELL, "its row names no section or joint that the test could cover")
+
+
+def _hint(later: list[TestStage]) -> str:
+    """'; PT-021 of 5 March 2026 may be it', where such a test is recorded."""
+    first = min(later, key=lambda test: (str(test.date), test.test_id), default=None)
+    return f"; {first.test_id} of {day_words(first.date)} may be it" if first and first.date else ""
 
 
 def _after(test: TestStage, snag: Snag) -> bool:
