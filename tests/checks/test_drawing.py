@@ -81,7 +81,7 @@ def test_of_two_revisions_in_the_pack_the_later_is_as_built(record: Record, make
 @pytest.mark.parametrize(
     ("cited", "held", "words"),
     [
-        (None, "C02", "without a revision; the cell 'Revision' is empty"),
+        (None, "C02", "without a revision; the cell 'Drawing revision' is empty"),
         ("C02", None, "does not say which revision it carries"),
     ],
 )

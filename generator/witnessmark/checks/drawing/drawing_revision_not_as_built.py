@@ -87,7 +87,7 @@ def _compared(drawing: str, revision: str, documents: list[Document]) -> tuple[O
     }
     words = f"drawing {drawing} at revision {revision}"
     if not revision:
-        return Outcome.CANNOT_TELL, f"drawing {drawing} without a revision; the cell 'Revision' is empty."
+        return Outcome.CANNOT_TELL, f"drawing {drawing} without a revision; the cell 'Drawing revision' is empty."
     if not known:
         return Outcome.CANNOT_TELL, f"{words}; the documents table does not say which revision it carries."
     newest = max((d for d in documents if d.revision and d.date), key=lambda d: (d.date, d.document_id), default=None)
