@@ -49,7 +49,7 @@ class System:
 
 KINDS = ("LTHW", "CHW", "MCW", "CA")
 SERVICE = {"LTHW": "heating_flow", "CHW": "chilled_flow", "MCW": "mains_cold_water", "CA": "compressed_air"}
-MEDIUM = {"LTHW": "treated_water", "CHW": "treated_water", "MCW": "drinking_water", "CA": "compressed_air"}
+MEDIUM = {"LTHW": "treated_water", "CHW": "glycol_water", "MCW": "drinking_water", "CA": "compressed_air"}
 ENDS = {"coupling": 2, "elbow": 2, "tee": 3, "reducer": 2}
 
 
@@ -85,7 +85,7 @@ def _system(site: Any, kind: str) -> System:
     closed = kind in ("LTHW", "CHW")
     row = site.add(
         "systems", system_id=kind, name={"LTHW": "Heating, flow", "CHW": "Chilled water, flow", "MCW": "Mains cold water", "CA": "Compressed air"}[kind],
-        service=SERVICE[kind], medium=MEDIUM[kind], max_operating_pressure_bar=mop, max_design_pressure_bar=mop + 2,
+        service=SERVICE[kind], medium=MEDIUM[kind], glycol_percent=30 if kind == "CHW" else None, max_operating_pressure_bar=mop, max_design_pressure_bar=mop + 2,
         min_temperature_c=low, max_temperature_c=high, upset_temperature_c=upset, relief_set_bar=mop + 1.5,
         potable=kind == "MCW", closed_circuit=closed, critical_for="Ground floor kitchen", stops=f"{kind} on all levels",
         responsible_role="Duty engineer", water_treatment="Inhibitor dosed to data sheet" if closed else "",
@@ -231,7 +231,7 @@ def fitting(
             sling_left_on=True if twice else None, excess_wiped=True if sling else None, marked_complete=True, pressed_check=True,
             checker_id=checker, check_date=checked, press_count=2 if twice else 1, status="tested",
             replaces_joint=replaces[n]["joint_id"] if replaces else "", boundary=False, tube_to_next_mm=int(od * 4) + rng.randint(60, 400),
-            photo=site.paper("photo", f"Joint {joint_id}", day, joint_id),
+            photo=site.paper("photo", f"Joint {joint_id}", day, joint_id) if rng.random() < 0.3 else None,
         )  # fmt: skip
         section.joints.append(row)
     section.last_check = max(section.last_check, checked)

@@ -6,6 +6,7 @@ from typing import Any
 
 pipework: Any = None  # set by sound.py: the module of pipework
 BAR_PER_METRE = 0.0981
+LOGGER = "L-06"
 PROCEDURES: dict[str, dict[str, Any]] = {
     "wet-1.5": {
         "title": "Water test at 1.5 times the maximum operating pressure",
@@ -37,6 +38,7 @@ class Testing:
 
     def __init__(self, site: Any, goods: Any, gas: str) -> None:
         self.site, self.goods, self.gas = site, goods, gas
+        self.logged = False
 
     def run(self, systems: list[Any]) -> None:
         """Test every section of every system."""
@@ -106,6 +108,8 @@ class Testing:
         required = stage["fixed_bar"] if stage["basis"] == "fixed" else round(stage["factor"] * system.mop_bar, 2)
         least = required + ((high - low) * BAR_PER_METRE if wet else 0)
         gauge, step = self.goods.gauge_for(least + 0.05 * least)
+        if system.kind == "MCW" and stage["stage"] == "strength" and not self.logged:
+            gauge, step = LOGGER, 0.01
         places = len(f"{step:g}".partition(".")[2])
         start = round(math.ceil(round(least / step, 6)) * step + step * rng.randint(1, 3), places)
         drift = rng.choice((-0.1, 0.0, 0.0, 0.1)) if wet else 0.0
@@ -123,6 +127,27 @@ class Testing:
             exclusion_zone=None if wet else True, topped_up=False, joints_inspected=True, result="fail" if leak else "pass", leaks_found=leak,
             made_safe=("left_full_treated" if full else "drained_dried") if last else "", made_safe_date=common["date"] if last else None,
             **common,
+        )  # fmt: skip
+
+        if gauge == LOGGER:
+            self.logged = True
+            self._follow(site.tables["tests"][-1])
+
+    def _follow(self, row: dict[str, str]) -> None:
+        """The file of a logger that saw the stage: pumped up, settled, held, let go."""
+        began = dt.datetime.fromisoformat(f"{row['date']} {row['start_time']}")
+        held = int(row["hold_min"])
+        top = float(row["start_pressure_bar"])
+        lines = ["Time,Pressure (bar)"]
+        for half in range(-2 * int(row["settle_min"]) - 10, 2 * held + 6):
+            up = max(0.0, min(1.0, (half + 2 * int(row["settle_min"]) + 10) / 9))
+            lines.append(f"{began + dt.timedelta(minutes=half / 2)},{top * up:.2f}")
+        row["document_id"] = document_id = self.site.number("DOC", "documents", 4)
+        path = f"logger_file/{document_id}.csv"
+        self.site.add("files", path=path, kind="text", text="\n".join(lines) + "\n")
+        self.site.add(
+            "documents", document_id=document_id, file=path, title=f"Logger file of {row['test_id']}", kind="logger_file", date=row["date"],
+            about=row["test_id"], edition="audit", legible=True,
         )  # fmt: skip
 
     def _replace(self, test: str, section: Any, leaking: dict[str, str], failed_on: dt.date) -> dt.date:

@@ -87,19 +87,15 @@ def _water(site: Any, system: Any) -> None:
                 **flushed,
             )
         _event(site, system, "fill", day, paper=False, water_source=source)
-        _event(
-            site,
-            system,
-            "dose",
-            site.working(day, rng.randint(0, 1)),
-            water_source=source,
-            inhibitor_mg_l=rng.randint(1100, 1400),
-        )
+        glycol = {"glycol_percent": rng.randint(30, 34)} if system.kind == "CHW" else {}
+        dosed = site.working(day, rng.randint(0, 1))
+        _event(site, system, "dose", dosed, water_source=source, inhibitor_mg_l=rng.randint(1100, 1400), **glycol)
         sampled = site.working(day, rng.randint(5, 9))
         _event(
             site, system, "sample", sampled, sample_point="Return header", ph=round(rng.uniform(8.2, 9.0), 1), conductivity_us_cm=rng.randint(300, 600),
             chloride_mg_l=rng.randint(15, 45), iron_mg_l=round(rng.uniform(0.1, 0.5), 2), oxygen_mg_l=0.05, inhibitor_mg_l=rng.randint(1100, 1400),
             colonies_cfu_ml=rng.randint(0, 100), laboratory="LAB-1", accreditation_no="ACC-0417", result="in_limits",
+            **glycol,
         )  # fmt: skip
     system.filled_on, system.sampled_on = day, sampled
 
