@@ -49,7 +49,7 @@ def run(project: Project, _workings: Workings) -> Answer:
         if joint.remarks is not None and says_pressed_again(joint.remarks):
             found.append("pressed again by the remarks of the log")
         if found:
-            reasons[subject][" and ".join(found)].append(joint)
+            reasons[subject][", and ".join(found)].append(joint)
         reworked = joint.status == "reworked" and joint.replaces_joint is None
         if reworked and not found and not any(alteration.kind in _DONE for alteration in done):
             unclear[subject].append(joint)
