@@ -26,7 +26,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every isolating valve; one finding a system and outcome."""
-    months = int(limit(project.settings, "valve-exercised-months"))
+    months = max(0, int(limit(project.settings, "valve-exercised-months")))
     isolating = [valve for valve in project.records.valves if valve.kind == "isolating"]
     blank, old = [], []
     for valve in isolating:

@@ -14,7 +14,7 @@ RULE = Rule(
     closes="Say in which pipe the velocity was taken, and write the velocity in the largest pipe, or correct the flow.",
     whose="the contractor handing over",
     what="Flushes with a flow and a velocity, where the bore of every tube is known: the written velocity against flow over "
-    "area of the largest bore.",
+    "area of the largest bore. Less than 0.05 m/s apart is rounding.",
     why="A velocity that was taken in a smaller pipe looks good and says nothing of the largest.",
     example="Flush FL-003 says 2 m/s; its 4.1 L/s are 0.48 m/s in the 108 mm pipe.",
     passes="Flush FL-003 says 1 m/s, and its 8.5 L/s are 1.00 m/s in the 108 mm pipe.",
