@@ -11,6 +11,7 @@ from witnessmark.pages.address import row_address, section_address, slugs
 from witnessmark.pages.edition_gate import shown
 from witnessmark.pages.frame import Frame, Link, MenuGroup
 from witnessmark.pages.frame_build import frame_of
+from witnessmark.pages.joint_place import JointPlaces
 from witnessmark.pages.menu import menu_of
 from witnessmark.pages.place_words import place_remover
 from witnessmark.pages.service import ServiceBrief, service_brief
@@ -107,6 +108,11 @@ class Context:
         """Address of every section's page, by section id."""
         codes = self.outcome.workings.tags.by_section
         return {section_id: section_address(code, section_id) for section_id, code in codes.items()}
+
+    @cached_property
+    def joint_places(self) -> JointPlaces:
+        """Where the trace of every joint stands; the audit edition alone has such pages."""
+        return JointPlaces(self.outcome.project, self.outcome.workings.tags.by_section)
 
     @cached_property
     def services(self) -> dict[str, ServiceBrief]:

@@ -56,7 +56,7 @@ def _row(context: Context, number: int, sampled: SampledJoint) -> Row:
             free_text(section_id, context.section_addresses.get(section_id, "")),
             Cell(code),
             free_text(f"{where}{hidden}"),
-            free_text(joint.joint_id, f"trace/sections/{code}.html#row-{joint.source.row}" if code else ""),
+            free_text(joint.joint_id, context.joint_places.address(joint)),
             Cell(f"{joint.od_mm:g} mm", mark=NUMBER) if joint.od_mm is not None else Cell("not recorded", mark=NONE),
             free_text("; ".join(sampled.why)),
             Cell(BOXES),

@@ -15,6 +15,7 @@ from witnessmark.pages.figure import Figure, display_figure, figure_text
 from witnessmark.pages.finding_view import finding_view, open_questions
 from witnessmark.pages.frame import Link
 from witnessmark.pages.guarantee_view import guarantee_view
+from witnessmark.pages.joint_place import trace_page
 from witnessmark.pages.rating_view import RatingReader
 from witnessmark.pages.register_plans import JOINT_FIELDS, TEST_FIELDS
 from witnessmark.pages.section_page import Flow, SectionPage, SensitivePage, TubeLine
@@ -149,7 +150,7 @@ class SectionBuilder:
             chain=chain_view(context, context.outcome.evidence.chain.section(section.section_id))
             if context.registers
             else None,
-            trace=Link("Every joint, link by link", f"trace/sections/{code}.html") if context.audit else None,
+            trace=Link("Every joint, link by link", trace_page(code)) if context.audit else None,
             completeness=section_completeness(context, section.section_id) if context.registers else None,
             findings=tuple(finding_view(each, context.section_addresses) for each in findings[:MAX_FINDINGS])
             if context.audit

@@ -14,6 +14,7 @@ from witnessmark.pages.chain_view import ChainView, chain_view
 from witnessmark.pages.context import Context
 from witnessmark.pages.finding_view import OUTCOME_KEYS, State
 from witnessmark.pages.frame import Link, PageView
+from witnessmark.pages.joint_place import trace_page
 from witnessmark.pages.register import Leaves, leaves_of
 from witnessmark.pages.table import NONE, NUMBER, Cell, Column, Row, TableView, free_text
 from witnessmark.pages.words import clean, counted, sentence_start
@@ -195,10 +196,8 @@ class TracePages:
         section_id = joint.section_id or ""
         section = context.outcome.project.sections.get(section_id)
         state = self._evidence.chain.joint_states[joint.joint_id]
-        code = context.outcome.workings.tags.by_section.get(section_id, "")
-        trace = f"{_section_address(code)}#{_anchor(joint)}" if code else ""
         cells = (
-            free_text(joint.joint_id, trace),
+            free_text(joint.joint_id, context.joint_places.address(joint)),
             Cell(", ".join(how)),
             free_text(section_id, context.section_addresses.get(section_id, "")) if section_id else _none(),
             _or_none(joint.level or (section.level if section else None)),
@@ -215,7 +214,7 @@ class TracePages:
         traces = [(joint, self._evidence.joint_trace.trace(joint)) for joint in joints]
         shared = _shared([links for _, links in traces])
         code = context.outcome.workings.tags.by_section[section.section_id]
-        address = _section_address(code)
+        address = trace_page(code)
         name = clean(section.section_id)
         return SectionTracePage(
             frame=context.frame,
@@ -246,7 +245,7 @@ class TracePages:
             else:
                 others.append(self._link(link))
         return JointView(
-            _anchor(joint),
+            self._context.joint_places.anchor(joint),
             clean(joint.joint_id),
             chain_view(self._context, self._evidence.chain.joint(joint.joint_id)),
             clean(row.words),
@@ -285,15 +284,6 @@ def _guarantees(touched: Touched) -> Iterator[str]:
         by = f" by {clean(guarantee.guarantor)}" if guarantee.guarantor else ""
         number = counted(len(guarantee.section_ids), "section")
         yield f"Guarantee for {guarantee.material.replace('_', ' ')}{by}: {number} of these"
-
-
-def _section_address(code: str) -> str:
-    return f"trace/sections/{code}.html"
-
-
-def _anchor(joint: Joint) -> str:
-    place = joint.source
-    return f"row-{place.row}" if place.row else "row"
 
 
 def _none() -> Cell:
