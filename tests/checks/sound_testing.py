@@ -52,6 +52,7 @@ class Testing:
                 self._test(group, leaking=system is leaks and number == 0)
             if system is changes:
                 self._change_valve(system)
+        self._void_number(systems[0])
 
     def _test(self, sections: list[Any], leaking: bool = False) -> str:
         site, rng = self.site, self.site.rng
@@ -203,6 +204,14 @@ class Testing:
         for section in touched:
             section.last_check = max(section.last_check, day)
         site.tables["alterations"][-1]["test_id"] = self._test(touched)
+
+    def _void_number(self, system: Any) -> None:
+        """A number of the register of changes that was given and not used."""
+        site, section = self.site, system.sections[0]
+        site.add(
+            "alterations", alteration_id=site.number("AL", "alterations"), kind="void", section_ids=section.id, date=section.last_test,
+            reason="Number not used", done_by_role="Subcontractor's foreman",
+        )  # fmt: skip
 
     def lesser_snags(self, systems: list[Any]) -> None:
         """Snags of no consequence for the joints, all put right."""

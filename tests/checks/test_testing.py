@@ -317,7 +317,7 @@ def test_drinking_water_stands_two_days_at_most_and_other_water_seven(site: Make
 
 
 def test_how_a_section_was_left_may_stand_in_any_stage_of_the_attempt(site: Make) -> None:
-    left = {"made_safe": "drained_dried", "made_safe_date": day(9)}
+    left: dict[str, Any] = {"made_safe": "drained_dried", "made_safe_date": day(9)}
     assert told(made_safe_not_recorded, site(tests=[stage("leak", **left), stage()])) == []
     assert [r for r, _ in told(made_safe_not_recorded, site(tests=[stage()]))] == [Result.CANNOT_TELL]
 

@@ -5,6 +5,7 @@ from collections import defaultdict
 
 from witnessmark.engineering import gauge_fitness
 from witnessmark.engineering.errors import EngineeringError
+from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Outcome
 from witnessmark.model.project import Project
 from witnessmark.model.records import Calibration, Instrument, TestStage
@@ -140,13 +141,15 @@ def _covers(gauge: Instrument, certificate: Calibration, day: datetime.date) -> 
             certificate,
         )
     if certificate.result == "fail":
-        return Outcome.FAIL, f"Gauge {code} failed its calibration of {certificate.calibrated_on}.", certificate
+        on = f" of {day_words(certificate.calibrated_on)}" if certificate.calibrated_on is not None else ""
+        return Outcome.FAIL, f"Gauge {code} failed its calibration{on}.", certificate
     if certificate.calibrated_on is None:
         return Outcome.CANNOT_TELL, f"When gauge {code} was calibrated is not recorded.", certificate
     if day < certificate.calibrated_on:
         return (
             Outcome.FAIL,
-            f"Gauge {code} was calibrated on {certificate.calibrated_on}, after the test of {day}.",
+            f"Gauge {code} was calibrated on {day_words(certificate.calibrated_on)}, after the test of "
+            f"{day_words(day)}.",
             certificate,
         )
     if certificate.due_on is None:
@@ -154,14 +157,16 @@ def _covers(gauge: Instrument, certificate: Calibration, day: datetime.date) -> 
     if day > certificate.due_on:
         return (
             Outcome.FAIL,
-            f"The calibration of gauge {code} was due on {certificate.due_on}; the test was on {day}.",
+            f"The calibration of gauge {code} was due on {day_words(certificate.due_on)}; the test was on "
+            f"{day_words(day)}.",
             certificate,
         )
     if certificate.result is None:
         return Outcome.CANNOT_TELL, f"The result of the calibration of gauge {code} is not recorded.", certificate
     return (
         Outcome.PASS,
-        f"Gauge {code} was calibrated on {certificate.calibrated_on} and due on {certificate.due_on}.",
+        f"Gauge {code} was calibrated on {day_words(certificate.calibrated_on)} and due on "
+        f"{day_words(certificate.due_on)}.",
         certificate,
     )
 

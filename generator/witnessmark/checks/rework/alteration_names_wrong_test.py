@@ -2,7 +2,7 @@
 
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.rework.openings import Openings
-from witnessmark.checks.testing.proving_tests import ProvingTests, any_after, passed
+from witnessmark.checks.testing.proving_tests import any_after, passed, proving_tests
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -25,7 +25,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every alteration that names a test and was closed by some test."""
-    openings = Openings(project, ProvingTests(project))
+    openings = Openings(project, proving_tests(project))
     wanted = {change.test_id for change in openings.changes}
     tests: dict[str, list[TestStage]] = {}
     for stage in project.records.tests:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.rework.openings import DONE, WATCHED_MIN, Opening, Openings, unwatched, watched
-from witnessmark.checks.testing.proving_tests import ProvingTests, in_time_order
+from witnessmark.checks.testing.proving_tests import ProvingTests, in_time_order, proving_tests
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -32,7 +32,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every alteration that opens the pipe; one finding an alteration and outcome."""
-    proving = ProvingTests(project)
+    proving = proving_tests(project)
     openings = Openings(project, proving)
     findings: list[Finding] = []
     for change in openings.changes:

@@ -1,7 +1,9 @@
 """Changes that reopen sections, and what closed each: a later test, or a watched closure joint."""
 
 from collections import defaultdict
+from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from witnessmark.checks.joint_groups import NOT_THERE
 from witnessmark.checks.testing.proving_tests import NOT_IN_PLACE, ProvingTests, any_after
@@ -35,7 +37,7 @@ class Opening:
 
     alteration: Alteration
     section_id: str
-    tests: tuple[TestStage, ...]
+    tests: Sequence[TestStage]
     """Passed tests of the section, for a closure joint those that cover it, the last of them last."""
     outcome: Outcome
 
@@ -80,7 +82,7 @@ class Openings:
         named = [*alteration.section_ids, *alteration.into_section_ids]
         named += [section for joint in alteration.joint_ids for section in self._section_of.get(joint, ())]
         if not named and alteration.node_id is not None:
-            named = self._at_node(alteration.node_id)
+            named = self._at_nodes.get(alteration.node_id, [])
         known = self._project.sections
         return tuple(dict.fromkeys(name for name in named if name in known and known[name].status not in NOT_IN_PLACE))
 
@@ -134,9 +136,14 @@ class Openings:
                 if joint.status not in NOT_THERE:
                     self._in_place[name] = (*self._in_place.get(name, ()), section_id)
 
-    def _at_node(self, node_id: str) -> list[str]:
-        beside = [s.section_id for s in self._project.records.sections if node_id in (s.from_node, s.to_node)]
-        shut = [
-            name for valve in self._project.records.valves if valve.node_id == node_id for name in valve.section_ids
-        ]
-        return sorted({*beside, *shut})
+    @cached_property
+    def _at_nodes(self) -> dict[str, list[str]]:
+        found: dict[str, set[str]] = defaultdict(set)
+        for section in self._project.records.sections:
+            for node in (section.from_node, section.to_node):
+                if node is not None:
+                    found[node].add(section.section_id)
+        for valve in self._project.records.valves:
+            if valve.node_id is not None:
+                found[valve.node_id].update(valve.section_ids)
+        return {node: sorted(names) for node, names in found.items()}

@@ -5,7 +5,7 @@ from collections import defaultdict
 from witnessmark.checks.joint_groups import NOT_THERE, finding_of, named
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.rework.openings import Openings
-from witnessmark.checks.testing.proving_tests import ProvingTests
+from witnessmark.checks.testing.proving_tests import ProvingTests, proving_tests
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -30,7 +30,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every boundary joint and every joint left out of a test; one finding a section."""
-    proving = ProvingTests(project)
+    proving = proving_tests(project)
     closures = Openings(project, proving).closure_joints()
     left_out = {name for test in project.records.tests for name in test.joints_left_out}
     examined = 0

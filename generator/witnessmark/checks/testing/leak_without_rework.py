@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.testing.leaks import leaked, leaking_joints
-from witnessmark.checks.testing.proving_tests import ProvingTests, any_after, in_time_order
+from witnessmark.checks.testing.proving_tests import ProvingTests, any_after, in_time_order, proving_tests
 from witnessmark.checks.testing.stage_answers import stage_words
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
@@ -43,7 +43,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     for row in project.records.alterations:
         for joint_id in row.joint_ids:
             changes[joint_id].append(row)
-    proving = ProvingTests(project)
+    proving = proving_tests(project)
     findings = []
     for stage in stages:
         found = _look(project, proving, stage, replaced, changes)

@@ -23,7 +23,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every stage that is recorded as passed."""
-    stages = in_time_order(stage for stage in project.records.tests if passed(stage))
+    stages = [stage for stage in project.records.tests if passed(stage)]
     findings = [
         Finding(
             RULE,
@@ -37,8 +37,7 @@ def run(project: Project, _workings: Workings) -> Answer:
             stage.section_ids,
             tuple(joint.joint_id for joint in leaking_joints(project, stage)),
         )
-        for stage in stages
-        if leaked(stage)
+        for stage in in_time_order(stage for stage in stages if leaked(stage))
     ]
     return Answer(len(stages), tuple(findings))
 

@@ -7,7 +7,7 @@ from witnessmark.checks.by_system import GapsBySystem
 from witnessmark.checks.joint_groups import NOT_THERE, PRESSED, finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.rework.openings import Openings
-from witnessmark.checks.testing.proving_tests import ProvingTests, any_after
+from witnessmark.checks.testing.proving_tests import ProvingTests, any_after, proving_tests
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -33,7 +33,7 @@ _FIRST = datetime.date.min
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every joint of a section that a passed test covers."""
-    proving = ProvingTests(project)
+    proving = proving_tests(project)
     openings = Openings(project, proving)
     told_elsewhere, closures = openings.open_joints(), openings.closure_joints()
     gaps = GapsBySystem(RULE, project, "section")

@@ -1,7 +1,8 @@
 """Passed tests that prove a section, and which of them lie after something that was done to its pipe."""
 
 import datetime
-from collections.abc import Iterable
+import weakref
+from collections.abc import Iterable, Sequence
 
 from witnessmark.model.procedure import TestProcedure
 from witnessmark.model.project import Project
@@ -45,35 +46,63 @@ def any_after(stages: Iterable[TestStage], day: datetime.date | None, time: date
 
 
 class ProvingTests:
-    """Procedures of sections, and the passed stages that prove their joints under pressure."""
+    """Stages of sections in the order of time, what procedures ask of them, and the passed stages that prove their joints."""
 
     def __init__(self, project: Project) -> None:
-        self._project = project
+        self._settings = project.settings
         self._procedures = all_procedures(project.settings)
-        self._proving: dict[str, tuple[TestStage, ...]] = {}
+        self._service = {
+            section.section_id: system.service
+            for section in project.records.sections
+            if (system := project.systems.get(section.system_id or "")) is not None
+        }
+        self._names: dict[str | None, str] = {}
+        self.in_order = tuple(in_time_order(project.records.tests))
+        """All stages."""
+        by_section: dict[str, dict[str | None, list[TestStage]]] = {}
+        passes: dict[str, dict[str | None, list[TestStage]]] = {}
+        for stage in self.in_order:
+            for section_id in stage.section_ids:
+                by_section.setdefault(section_id, {}).setdefault(stage.stage, []).append(stage)
+                if stage.result == "pass":
+                    passes.setdefault(section_id, {}).setdefault(stage.stage, []).append(stage)
+        self.stages = by_section
+        """Stages of each section, by name of the stage."""
+        self.passes = passes
+        """Those recorded as passed."""
 
     def procedure(self, section_id: str) -> TestProcedure | None:
         """What the service of a section asks for; ``None`` where project.yml does not say."""
-        section = self._project.sections.get(section_id)
-        system = self._project.systems.get(section.system_id or "") if section is not None else None
-        wanted = self._project.settings.testing.get(system.service or "") if system is not None else None
-        return self._procedures.get(wanted or "")
+        return self._procedures.get(self._settings.testing.get(self._service.get(section_id) or "", ""))
 
     def stage_name(self, section_id: str) -> str:
         """The stage that proves: strength, or where the procedure has none, the strictest under pressure that it has."""
-        procedure = self.procedure(section_id)
-        named = {stage.stage for stage in procedure.stages} if procedure is not None else set()
-        return next((name for name in _PRESSED if name in named), "strength")
+        service = self._service.get(section_id)
+        if service not in self._names:
+            procedure = self.procedure(section_id)
+            named = {stage.stage for stage in procedure.stages} if procedure is not None else set()
+            self._names[service] = next((name for name in _PRESSED if name in named), "strength")
+        return self._names[service]
 
-    def of(self, section_id: str) -> tuple[TestStage, ...]:
+    def of(self, section_id: str) -> Sequence[TestStage]:
         """Passed stages that prove a section, the last of them last."""
-        if section_id not in self._proving:
-            name = self.stage_name(section_id)
-            stages = self._project.tests_of_section.get(section_id, ())
-            self._proving[section_id] = tuple(in_time_order(s for s in stages if s.stage == name and passed(s)))
-        return self._proving[section_id]
+        by_name = self.passes.get(section_id)
+        return by_name.get(self.stage_name(section_id), ()) if by_name is not None else ()
 
-    def covering(self, section_id: str, joint_ids: Iterable[str]) -> tuple[TestStage, ...]:
+    def covering(self, section_id: str, joint_ids: Iterable[str]) -> Sequence[TestStage]:
         """Those that leave out none of the joints."""
         wanted = set(joint_ids)
-        return tuple(stage for stage in self.of(section_id) if wanted.isdisjoint(stage.joints_left_out))
+        return [stage for stage in self.of(section_id) if wanted.isdisjoint(stage.joints_left_out)]
+
+
+_latest: list[tuple[weakref.ref[Project], ProvingTests]] = []
+
+
+def proving_tests(project: Project) -> ProvingTests:
+    """Those of this project; the last project's are kept as long as it lives, since many questions share them."""
+    for reference, kept in _latest:
+        if reference() is project:
+            return kept
+    gathered = ProvingTests(project)
+    _latest[:] = [(weakref.ref(project), gathered)]
+    return gathered

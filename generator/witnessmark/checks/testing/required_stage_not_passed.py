@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from witnessmark.checks.by_system import GapsBySystem
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.testing.proving_tests import NOT_IN_PLACE, ProvingTests, in_time_order, passed
+from witnessmark.checks.testing.proving_tests import NOT_IN_PLACE, proving_tests
 from witnessmark.checks.testing.stage_answers import stage_words
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
@@ -30,16 +30,16 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every section in place; failures once a test, gaps once a system."""
-    proving = ProvingTests(project)
+    proving = proving_tests(project)
     gaps = GapsBySystem(RULE, project, "section")
     failed: dict[tuple[str, int, str], list[tuple[TestStage, str]]] = defaultdict(list)
     examined = 0
     for section in sorted(project.records.sections, key=lambda row: row.section_id):
         if section.status in NOT_IN_PLACE:
             continue
-        stages = project.tests_of_section.get(section.section_id, [])
+        stages, passes = proving.stages.get(section.section_id, {}), proving.passes.get(section.section_id, {})
         procedure = proving.procedure(section.section_id)
-        if procedure is None and any(passed(s) and s.stage not in (None, "visual") for s in stages):
+        if procedure is None and passes.keys() - {None, "visual"}:
             continue  # which procedure it needs is another question, and the stages hang on it
         examined += 1
         if not stages:
@@ -48,9 +48,9 @@ def run(project: Project, _workings: Workings) -> Answer:
         required = [stage.stage for stage in procedure.stages] if procedure is not None else ["strength"]
         missing = []
         for name in dict.fromkeys(required):
-            of_stage = in_time_order(stage for stage in stages if stage.stage == name)
-            if any(passed(stage) for stage in of_stage):
+            if name in passes:
                 continue
+            of_stage = stages.get(name, [])
             claimed = [stage for stage in of_stage if stage.result is not None]
             if claimed and len(claimed) == len(of_stage):
                 last = claimed[-1]

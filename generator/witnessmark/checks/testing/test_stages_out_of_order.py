@@ -4,7 +4,7 @@ from collections import defaultdict
 from itertools import pairwise
 
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.testing.proving_tests import NOT_IN_PLACE, ProvingTests, in_time_order, is_after, passed
+from witnessmark.checks.testing.proving_tests import NOT_IN_PLACE, is_after, proving_tests
 from witnessmark.checks.testing.stage_answers import stage_words
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
@@ -32,25 +32,21 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every passed stage of every section; one finding a stage of a test."""
-    proving = ProvingTests(project)
+    proving = proving_tests(project)
     early: dict[tuple[str, int, str], list[tuple[TestStage, TestStage, str]]] = defaultdict(list)
     examined = 0
-    for section_id in sorted(project.tests_of_section):
+    for section_id in sorted(proving.passes):
         section, procedure = project.sections.get(section_id), proving.procedure(section_id)
         if section is None or section.status in NOT_IN_PLACE or procedure is None:
             continue
-        by_stage: dict[str, list[TestStage]] = defaultdict(list)
-        for stage in project.tests_of_section[section_id]:
-            if passed(stage) and stage.stage is not None:
-                by_stage[stage.stage].append(stage)
+        by_stage = proving.passes.get(section_id, {})
         order = [name for name in dict.fromkeys(each.stage for each in procedure.stages) if name in by_stage]
         for before, name in pairwise(order):
-            earlier = in_time_order(by_stage[before])
+            first = by_stage[before][0]
             for stage in by_stage[name]:
                 examined += 1
-                # Nothing certainly later than the stage stands in for one before it.
-                if all(is_after(first, stage.date, stage.start_time) for first in earlier):
-                    early[stage.test_id, stage.attempt or 0, name].append((stage, earlier[0], section_id))
+                if is_after(first, stage.date, stage.start_time):
+                    early[stage.test_id, stage.attempt or 0, name].append((stage, first, section_id))
     return Answer(examined, tuple(_finding(group) for group in early.values()))
 
 

@@ -4,7 +4,7 @@ import datetime
 
 from witnessmark.checks.by_system import GapsBySystem
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.testing.proving_tests import NOT_IN_PLACE, ProvingTests
+from witnessmark.checks.testing.proving_tests import NOT_IN_PLACE, ProvingTests, proving_tests
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -28,7 +28,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every section that was insulated or closed in and passed a test."""
-    proving = ProvingTests(project)
+    proving = proving_tests(project)
     gaps = GapsBySystem(RULE, project, "section")
     findings: list[Finding] = []
     examined = 0

@@ -1,9 +1,11 @@
 """Attempts at tests with water, and how their sections were left."""
 
+import weakref
 from collections import defaultdict
 from dataclasses import dataclass
+from operator import itemgetter
 
-from witnessmark.checks.testing.proving_tests import in_time_order
+from witnessmark.checks.testing.proving_tests import proving_tests
 from witnessmark.model.project import Project
 from witnessmark.model.records import Section, TestStage
 from witnessmark.model.threshold import limit
@@ -42,14 +44,27 @@ class WetTest:
 
 
 def wet_tests(project: Project) -> list[WetTest]:
-    """Every attempt with water on known sections, in the order of tests."""
+    """Every attempt with water on known sections, in the order of tests; kept as long as the project lives."""
+    for reference, kept in _latest:
+        if reference() is project:
+            return kept
+    gathered = _gathered(project)
+    _latest[:] = [(weakref.ref(project), gathered)]
+    return gathered
+
+
+_latest: list[tuple[weakref.ref[Project], list[WetTest]]] = []
+
+
+def _gathered(project: Project) -> list[WetTest]:
     attempts: dict[tuple[str, int], list[TestStage]] = defaultdict(list)
-    for stage in project.records.tests:
+    for stage in proving_tests(project).in_order:
         if stage.medium == "water" and stage.stage != "visual":
             attempts[stage.test_id, stage.attempt or 0].append(stage)
     found = []
-    for _, rows in sorted(attempts.items()):
-        stages = in_time_order(rows)
+    days = limit(project.settings, DAYS)
+    potable_days = limit(project.settings, POTABLE_DAYS)
+    for _, stages in sorted(attempts.items(), key=itemgetter(0)):
         names = sorted({name for stage in stages for name in stage.section_ids})
         sections = tuple(project.sections[name] for name in names if name in project.sections)
         if not sections:
@@ -57,8 +72,8 @@ def wet_tests(project: Project) -> list[WetTest]:
         told = [stage for stage in stages if stage.made_safe is not None]
         systems = [project.systems.get(section.system_id or "") for section in sections]
         potable = any(s is not None and (s.potable or s.medium == "drinking_water") for s in systems)
-        days = limit(project.settings, POTABLE_DAYS if potable else DAYS)
-        found.append(WetTest(stages[-1], told[-1] if told else stages[-1], sections, potable, days))
+        left = told[-1] if told else stages[-1]
+        found.append(WetTest(stages[-1], left, sections, potable, potable_days if potable else days))
     return found
 
 
