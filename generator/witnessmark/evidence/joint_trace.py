@@ -48,29 +48,56 @@ class JointTracer:
         self._project = project
         self._workings = workings
         self._chain = chain
+        self._judged: dict[tuple[int, ...], tuple[TraceLink, TraceLink]] = {}
+        self._at_the_end: dict[int, TraceLink] = {}
+        self._tests_of: dict[str, tuple[TraceLink, ...]] = {}
+        self._guarantees_of: dict[tuple[str, str | None], tuple[TraceLink, ...]] = {}
+        self._registered: dict[tuple[str, ...], tuple[TraceLink, ...]] = {}
+
+    def forget(self) -> None:
+        """Let go of what the joints of one section shared; pages call it from section to section."""
+        for kept in (self._judged, self._tests_of, self._guarantees_of):
+            kept.clear()
 
     def trace(self, joint: Joint) -> tuple[TraceLink, ...]:
         """The trace of one joint, in the order in which it came about; findings of no link stand at its end."""
-        links = [
+        links = (
             *self._identity(joint),
             *self._parts(joint),
             *self._making(joint),
             *self._tests(joint),
             *self._afterwards(joint),
-        ]
+        )
+        places: dict[str, list[int]] = defaultdict(list)
+        for place, link in enumerate(links):
+            places[link.link].append(place)
         answers: dict[int, list[Finding]] = defaultdict(list)
         left: list[Finding] = []
         for finding in self._chain.findings_of_joint(joint.joint_id):
-            named = LINK_OF.get(finding.rule.slug, OTHER)
-            places = [place for place, link in enumerate(links) if link.link == named]
-            # A finding about one gauge of two stands at that gauge; one about the section stands at both.
-            exact = [place for place in places if links[place].about == finding.subject.id]
-            for place in exact or places:
-                answers[place].append(finding)
-            if not places:
+            fitting = places.get(LINK_OF.get(finding.rule.slug, OTHER))
+            if fitting is None:
                 left.append(finding)
-        judged = [_judged(link, answers.get(place, ())) for place, link in enumerate(links)]
-        return (*judged, *map(_of_finding, left))
+                continue
+            # A finding about one gauge of two stands at that gauge; one about the section stands at both.
+            exact = [place for place in fitting if links[place].about == finding.subject.id]
+            for place in exact or fitting:
+                answers[place].append(finding)
+        judged = [
+            self._judged_once(link, answers[place]) if place in answers else link for place, link in enumerate(links)
+        ]
+        return (*judged, *map(self._of_finding_once, left))
+
+    def _judged_once(self, link: TraceLink, findings: Sequence[Finding]) -> TraceLink:
+        # Links that the joints of a section share stay one object, so that pages can tell and set them once.
+        key = (id(link), *map(id, findings))
+        if key not in self._judged:
+            self._judged[key] = (link, _judged(link, findings))
+        return self._judged[key][1]
+
+    def _of_finding_once(self, finding: Finding) -> TraceLink:
+        if id(finding) not in self._at_the_end:
+            self._at_the_end[id(finding)] = _of_finding(finding)
+        return self._at_the_end[id(finding)]
 
     def _identity(self, joint: Joint) -> Iterator[TraceLink]:
         section = self._project.sections.get(joint.section_id or "")
@@ -90,23 +117,23 @@ class JointTracer:
             batch = self._project.batches.get(batch_id or "")
             yield _link("batch", words, "batches", batch_id, batch.description if batch else None, joint, field)
             if batch is not None:
-                kind = f"type {batch.certificate_type}" if batch.certificate_type else None
-                shown = batch.certificate_no or batch.document_id
-                name = f"Certificate of the {words.lower()}"
-                yield _link("certificate", name, "", shown, kind, batch, "certificate_no", batch_id)
+                key = ("certificate", words, batch.batch_id)
+                if key not in self._registered:
+                    kind = f"type {batch.certificate_type}" if batch.certificate_type else None
+                    shown = batch.certificate_no or batch.document_id
+                    name = f"Certificate of the {words.lower()}"
+                    link = _link("certificate", name, "", shown, kind, batch, "certificate_no", batch_id)
+                    self._registered[key] = (link,)
+                yield from self._registered[key]
 
     def _making(self, joint: Joint) -> Iterator[TraceLink]:
         day = day_words(joint.press_date) if joint.press_date else None
         time = f"{joint.press_time:%H:%M}" if joint.press_time else None
         yield _link("pressed", "Pressed on", "", day, time, joint, "press_date")
         yield _link("operative", "Pressed by", "operatives", joint.operative_id, None, joint, "operative_id")
-        trainings = self._trainings.get(joint.operative_id or "", ())
-        fitting = [t for t in trainings if t.system_family is None or t.system_family == joint.system_family]
-        for training in fitting:
-            named = training.certificate_no or training.system_family or "training"
-            dates = _period(training.trained_on, training.expires_on)
-            yield _link("training", "Training", "", named, dates, training, "trained_on", joint.operative_id)
-        if not fitting:
+        trained = self._training_links(joint.operative_id or "", joint.system_family or "")
+        yield from trained
+        if not trained:
             yield _link("training", "Training", "", None, None, joint, "operative_id", joint.operative_id)
         for link, words, field in (
             ("tool", "Press tool", "tool_id"),
@@ -120,6 +147,26 @@ class JointTracer:
         done = {True: "yes", False: "no", None: None}[joint.pressed_check]
         yield _link("check", "Checked by eye", "", done, f"{by} {on}".strip(), joint, "pressed_check")
         yield _link("photo", "Photo", "documents", joint.photo, None, joint, "photo")
+
+    def _training_links(self, operative_id: str, family: str) -> Sequence[TraceLink]:
+        key = ("training", operative_id, family)
+        if key not in self._registered:
+            found = self._trainings.get(operative_id, ())
+            self._registered[key] = tuple(
+                _link(
+                    "training",
+                    "Training",
+                    "",
+                    training.certificate_no or training.system_family or "training",
+                    _period(training.trained_on, training.expires_on),
+                    training,
+                    "trained_on",
+                    operative_id,
+                )
+                for training in found
+                if training.system_family is None or training.system_family == family
+            )
+        return self._registered[key]
 
     def _tool(self, joint: Joint, link: str, words: str, field: str) -> Iterator[TraceLink]:
         tool_id: str | None = getattr(joint, field)
@@ -138,10 +185,22 @@ class JointTracer:
             yield _link(f"{link} service", name, "", None, None, joint, field, tool_id)
             return
         last = max(before, key=lambda service: (str(service.serviced_on), str(service.source.location)))
-        dates = _period(last.serviced_on, last.due_on)
-        yield _link(f"{link} service", name, "", last.certificate_no or "service", dates, last, "serviced_on", tool_id)
+        key = ("service", link, str(last.source.location))
+        if key not in self._registered:
+            dates, number = _period(last.serviced_on, last.due_on), last.certificate_no or "service"
+            self._registered[key] = (_link(f"{link} service", name, "", number, dates, last, "serviced_on", tool_id),)
+        yield from self._registered[key]
 
-    def _tests(self, joint: Joint) -> Iterator[TraceLink]:
+    def _tests(self, joint: Joint) -> Sequence[TraceLink]:
+        section_id = joint.section_id or ""
+        stages = self._project.tests_of_section.get(section_id, ())
+        if not stages or any(joint.joint_id in stage.joints_left_out for stage in stages):
+            return tuple(self._tests_covering(joint))
+        if section_id not in self._tests_of:
+            self._tests_of[section_id] = tuple(self._tests_covering(joint))
+        return self._tests_of[section_id]
+
+    def _tests_covering(self, joint: Joint) -> Iterator[TraceLink]:
         stages = self._project.tests_of_section.get(joint.section_id or "", ())
         covering = sorted((stage for stage in stages if joint.joint_id not in stage.joints_left_out), key=_when)
         if not covering:
@@ -182,10 +241,15 @@ class JointTracer:
         for snag in self._snags.get(joint.joint_id, ()):
             closed = f"closed on {day_words(snag.closed_on)}" if snag.closed_on else "open"
             yield _link("snag", "Snag", "snags", snag.snag_id, closed, snag, "closed_on")
-        section = self._workings.sections.get(joint.section_id or "")
-        for guarantee in section.guarantees if section else ():
-            if joint.material_tube in (None, guarantee.material):
-                yield _guarantee(guarantee)
+        yield from self._guarantees(joint)
+
+    def _guarantees(self, joint: Joint) -> Sequence[TraceLink]:
+        key = (joint.section_id or "", joint.material_tube)
+        if key not in self._guarantees_of:
+            section = self._workings.sections.get(key[0])
+            found = section.guarantees if section else ()
+            self._guarantees_of[key] = tuple(_guarantee(g) for g in found if joint.material_tube in (None, g.material))
+        return self._guarantees_of[key]
 
     @cached_property
     def _trainings(self) -> dict[str, list[Training]]:

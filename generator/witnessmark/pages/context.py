@@ -6,9 +6,11 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from witnessmark.model.contract import Edition
+from witnessmark.model.finding import Finding
 from witnessmark.model.records import Document, Record, Section
 from witnessmark.pages.address import row_address, section_address, slugs
 from witnessmark.pages.edition_gate import shown
+from witnessmark.pages.finding_view import FindingView, finding_view
 from witnessmark.pages.frame import Frame, Link, MenuGroup
 from witnessmark.pages.frame_build import frame_of
 from witnessmark.pages.joint_place import JointPlaces
@@ -67,6 +69,7 @@ class Context:
     """Headings of tables too wide for paper, by the name of their print layout; filled as pages are made."""
     _rows: dict[str, dict[str, str]] = field(default_factory=dict, repr=False)
     _recorded: dict[tuple[str, str], bool] = field(default_factory=dict, repr=False)
+    _findings: dict[int, FindingView] = field(default_factory=dict, repr=False)
 
     @property
     def audit(self) -> bool:
@@ -133,6 +136,13 @@ class Context:
     def menu(self) -> tuple[MenuGroup, ...]:
         """The menu of this edition."""
         return menu_of(self.edition, self.guide)
+
+    def finding_view(self, finding: Finding) -> FindingView:
+        """A finding in full, made once however many pages show it."""
+        view = self._findings.get(id(finding))
+        if view is None:
+            view = self._findings[id(finding)] = finding_view(finding, self.section_addresses)
+        return view
 
     def service_of(self, section: Section) -> ServiceBrief:
         """The brief of the section's system."""

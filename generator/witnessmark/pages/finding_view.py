@@ -17,6 +17,8 @@ OUTCOME_KEYS = {Outcome.PASS: "pass", Outcome.FAIL: "fail", Outcome.CANNOT_TELL:
 
 
 MOST_SECTIONS = 12
+WIDE = 8
+"""Findings about more sections than these are named in one line on the pages of sections."""
 MOST_JOINTS = 30
 _EFFECTS = {
     "none": "It is stated to leave the guarantee as it is.",
@@ -49,6 +51,16 @@ class FindingView(NamedTuple):
     accepted: str
 
 
+class WideFinding(NamedTuple):
+    """A finding about many sections, as the page of one of them names it: the whole stands on the page of findings."""
+
+    state: State
+    severity: str
+    question: str
+    rule: Link
+    extent: str
+
+
 @dataclass(frozen=True, slots=True)
 class OpenQuestion:
     """A question that the records leave open, without the records' own words: those may name people."""
@@ -71,7 +83,10 @@ def rule_link(slug: str) -> Link:
 
 def finding_view(finding: Finding, addresses: Mapping[str, str]) -> FindingView:
     """A finding with everything that is known of it; for the audit edition. ``addresses`` are those of the sections."""
-    sections = [s for s in finding.section_ids if s in addresses and s != finding.subject.id]
+    # A finding may concern every section there is and stand on the pages of all: only the first are looked at.
+    sections = [s for s in finding.section_ids[: MOST_SECTIONS + 1] if s in addresses and s != finding.subject.id][
+        :MOST_SECTIONS
+    ]
     return FindingView(
         state=state_of(finding.outcome),
         severity=SEVERITY_WORDS[finding.rule.severity],
@@ -82,16 +97,28 @@ def finding_view(finding: Finding, addresses: Mapping[str, str]) -> FindingView:
         place=clean(finding.location.words) if finding.location else "",
         related=tuple(clean(place.words) for place in finding.related),
         rule=rule_link(finding.rule.slug),
-        sections=tuple(Link(clean(s), addresses[s]) for s in sections[:MOST_SECTIONS]),
+        sections=tuple(Link(clean(s), addresses[s]) for s in sections),
         joints=joints_words(finding),
         accepted=accepted_words(finding.waiver) if finding.waiver else "",
     )
 
 
+def wide_finding(finding: Finding) -> WideFinding:
+    """A finding about many sections in one line."""
+    rule = finding.rule
+    return WideFinding(
+        state_of(finding.outcome),
+        SEVERITY_WORDS[rule.severity],
+        clean(rule.question),
+        rule_link(rule.slug),
+        counted(len(finding.section_ids), "section"),
+    )
+
+
 def joints_words(finding: Finding) -> str:
     """'Joints: J1, J2 and 210 more'; '' where the finding names none, or only its own subject."""
-    joints = [joint for joint in finding.joint_ids if joint != finding.subject.id]
-    if not joints:
+    joints = finding.joint_ids
+    if not joints or joints == (finding.subject.id,):
         return ""
     more = f" and {len(joints) - MOST_JOINTS:,} more" if len(joints) > MOST_JOINTS else ""
     return clean(", ".join(joints[:MOST_JOINTS])) + more

@@ -8,7 +8,7 @@ from typing import NamedTuple
 from witnessmark.model.finding import Finding, Outcome, Severity
 from witnessmark.pages.address import LEAF_ROWS, leaf_address, leaf_count, root_of
 from witnessmark.pages.context import Context
-from witnessmark.pages.finding_view import SEVERITY_WORDS, FindingView, State, finding_view, rule_link, state_of
+from witnessmark.pages.finding_view import SEVERITY_WORDS, FindingView, State, rule_link, state_of
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.register import Leaves, leaves_of
 from witnessmark.pages.words import clean, sentence_start
@@ -137,7 +137,7 @@ def _groups(context: Context, places: list[_Place], part: list[_Place]) -> Itera
                     clean(rule.question),
                     SEVERITY_WORDS[rule.severity],
                     rule_link(slug),
-                    tuple(finding_view(finding, context.section_addresses) for finding in of_check),
+                    tuple(context.finding_view(finding) for finding in of_check),
                 )
             )
         yield JobGroup(anchor, whose, tuple(checks))

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from witnessmark.evidence.guarantee_evidence import ConditionRow, ConditionState, MaterialEvidence
 from witnessmark.pages.context import Context
-from witnessmark.pages.finding_view import FindingView, State, finding_view
+from witnessmark.pages.finding_view import FindingView, State
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.words import clean, counted, date_words, sentence_start
 
@@ -77,11 +77,11 @@ def _material(context: Context, evidence: MaterialEvidence) -> MaterialView:
         words = clean(f"{counted(terms.years, 'year')}{by}, running from {terms.basis}.")
     dates = []
     if evidence.first_end is not None:
-        dates.append(f"First last day of cover: {date_words(evidence.first_end)}.")
+        dates.append(f"Cover ends first on {date_words(evidence.first_end)}.")
     if evidence.register_by is not None:
-        dates.append(f"To be registered by: {date_words(evidence.register_by)}.")
+        dates.append(f"To be registered first by {date_words(evidence.register_by)}.")
     if terms is not None and terms.registered_on is not None:
-        dates.append(f"Registered on: {date_words(terms.registered_on)}.")
+        dates.append(f"Registered on {date_words(terms.registered_on)}.")
     return MaterialView(
         f"guarantee-{evidence.material.replace('_', '-')}",
         sentence_start(clean(evidence.words)),
@@ -117,7 +117,7 @@ def _condition(context: Context, evidence: MaterialEvidence, row: ConditionRow) 
         sections if not shown else (),
         f"and {more_sections:,} more" if more_sections > 0 and not shown else "",
         context.words(row.effect),
-        tuple(finding_view(finding, context.section_addresses) for finding in findings),
+        tuple(context.finding_view(finding) for finding in findings),
         f"{more_findings:,} more on the page of findings." if context.audit and more_findings > 0 else "",
         f"{counted(len(row.unasked), 'question')} behind it could not be asked." if row.unasked else "",
     )

@@ -12,7 +12,7 @@ from witnessmark.pages.context import Context
 from witnessmark.pages.document_shelf import document_reader, document_table
 from witnessmark.pages.fact import Fact, FactReader
 from witnessmark.pages.figure import Figure, display_figure, figure_text
-from witnessmark.pages.finding_view import finding_view, open_questions
+from witnessmark.pages.finding_view import WIDE, open_questions, wide_finding
 from witnessmark.pages.frame import Link
 from witnessmark.pages.guarantee_view import guarantee_view
 from witnessmark.pages.joint_place import trace_page
@@ -109,6 +109,7 @@ class SectionBuilder:
         system = context.system_link(section.system_id)
         record = self._project.systems.get(section.system_id or "")
         findings = context.outcome.judgement.by_section.get(section.section_id, [])
+        own = [finding for finding in findings if len(finding.section_ids) <= WIDE]
         name = clean(section.name or "")
         return SectionPage(
             frame=context.frame,
@@ -152,10 +153,11 @@ class SectionBuilder:
             else None,
             trace=Link("Every joint, link by link", trace_page(code)) if context.audit else None,
             completeness=section_completeness(context, section.section_id) if context.registers else None,
-            findings=tuple(finding_view(each, context.section_addresses) for each in findings[:MAX_FINDINGS])
+            findings=tuple(context.finding_view(each) for each in own[:MAX_FINDINGS]) if context.audit else (),
+            wide_findings=tuple(wide_finding(each) for each in findings if len(each.section_ids) > WIDE)
             if context.audit
             else (),
-            findings_words=_findings_words(len(findings), context.edition),
+            findings_words=_findings_words(len(findings), len(own), context.edition),
             questions=open_questions(findings) if context.edition is Edition.FACILITIES else (),
             source=clean(section.source.location.words) if context.audit else "",
         )
@@ -275,11 +277,11 @@ def _last_test(tests: list[TestStage]) -> str:
     return f"{words}; the last was the {stage} stage of {date_words(last.date)}, {ending}."
 
 
-def _findings_words(number: int, edition: Edition) -> str:
+def _findings_words(number: int, own: int, edition: Edition) -> str:
     if edition is Edition.TAG:
         return ""
     if not number:
         return "The checks that were made left nothing open here. That is no proof of what was not recorded."
-    if edition is Edition.AUDIT and number > MAX_FINDINGS:
+    if edition is Edition.AUDIT and own > MAX_FINDINGS:
         return f"The first {MAX_FINDINGS} of {counted(number, 'finding')}; the rest is on the page of findings."
     return f"{counted(number, 'finding')} about this section."

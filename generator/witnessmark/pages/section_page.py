@@ -6,7 +6,7 @@ from typing import NamedTuple
 from witnessmark.pages.aid_view import AidsView
 from witnessmark.pages.chain_view import ChainView
 from witnessmark.pages.fact import Fact, FactList
-from witnessmark.pages.finding_view import FindingView, OpenQuestion
+from witnessmark.pages.finding_view import FindingView, OpenQuestion, WideFinding
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.rating_view import RatingView
 from witnessmark.pages.service import Band, Hazard
@@ -83,6 +83,7 @@ class SectionPage(PageView):
     trace: Link | None
     completeness: TableView | None
     findings: tuple[FindingView, ...]
+    wide_findings: tuple[WideFinding, ...]
     findings_words: str
     questions: tuple[OpenQuestion, ...]
     source: str

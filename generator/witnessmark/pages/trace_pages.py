@@ -4,13 +4,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from witnessmark.evidence.chain import ChainState
 from witnessmark.evidence.joint_trace import TraceLink
 from witnessmark.evidence.reverse_trace import KINDS, Touched
 from witnessmark.model.finding import Outcome
 from witnessmark.model.records import Joint, Section
 from witnessmark.pages.address import LEAF_ROWS, leaf_address, leaf_count, root_of, slugs
 from witnessmark.pages.chain_view import SHAPES as CHAIN_SHAPES
-from witnessmark.pages.chain_view import ChainView, chain_view
+from witnessmark.pages.chain_view import ChainView, chain_state, chain_view
 from witnessmark.pages.context import Context
 from witnessmark.pages.finding_view import OUTCOME_KEYS, State
 from witnessmark.pages.frame import Link, PageView
@@ -69,6 +70,8 @@ class SectionTracePage(PageView):
     """Every joint of one section. Links that all of its joints share stand once, above."""
 
     section: Link
+    states: tuple[tuple[State, tuple[Link, ...]], ...]
+    """Joints by the state of their chain, the worst first; their addresses are anchors of this page."""
     shared: tuple[LinkView, ...]
     joints: tuple[JointView, ...]
 
@@ -89,7 +92,8 @@ class TouchedPage(PageView):
 class TraceIndex(PageView):
     """Everything that can be traced backwards."""
 
-    tables: tuple[TableView, ...]
+    tables: tuple[tuple[str, TableView], ...]
+    """Heading and table."""
 
 
 class TracePages:
@@ -98,6 +102,7 @@ class TracePages:
     def __init__(self, context: Context) -> None:
         self._context = context
         self._evidence = context.outcome.evidence
+        self._views: dict[int, LinkView] = {}
         self._ids = {kind: self._evidence.reverse_trace.ids(kind) for kind in KINDS}
         self._stems = {
             kind: {each: f"trace/{kind}/{slug}" for each, slug in slugs(ids).items()} for kind, ids in self._ids.items()
@@ -115,6 +120,7 @@ class TracePages:
         yield self._index(touched_counts)
         for section in self._context.outcome.project.sections.values():
             yield self._section(section)
+            self._evidence.joint_trace.forget()
 
     def _index(self, touched: dict[str, dict[str, Touched]]) -> TraceIndex:
         columns = (Column("Id"), Column("Joints", True), Column("Sections", True), Column("Tests", True))
@@ -132,7 +138,8 @@ class TracePages:
                 )
                 for record_id, each in found.items()
             )
-            tables.append(TableView(TITLES[kind], columns, rows, "The records show none."))
+            table = TableView(f"What each {kind} touched", columns, rows, "The records show none.")
+            tables.append((TITLES[kind], table))
         return TraceIndex(
             frame=self._context.frame,
             address=INDEX,
@@ -213,9 +220,12 @@ class TracePages:
         joints = context.outcome.project.joints_of_section.get(section.section_id, [])
         traces = [(joint, self._evidence.joint_trace.trace(joint)) for joint in joints]
         shared = _shared([links for _, links in traces])
+        alike = frozenset(map(id, shared))
+        self._views.clear()
         code = context.outcome.workings.tags.by_section[section.section_id]
         address = trace_page(code)
         name = clean(section.section_id)
+        views = tuple(self._joint(joint, links, alike) for joint, links in traces)
         return SectionTracePage(
             frame=context.frame,
             address=address,
@@ -227,15 +237,16 @@ class TracePages:
                 Link(name, context.section_addresses[section.section_id]),
             ),
             section=Link(name, context.section_addresses[section.section_id]),
+            states=tuple(_by_state(views)),
             shared=tuple(self._link(link) for link in shared),
-            joints=tuple(self._joint(joint, links, frozenset(shared)) for joint, links in traces),
+            joints=views,
         )
 
-    def _joint(self, joint: Joint, links: Sequence[TraceLink], shared: frozenset[TraceLink]) -> JointView:
+    def _joint(self, joint: Joint, links: Sequence[TraceLink], shared: frozenset[int]) -> JointView:
         row = joint.source.location
         recorded, others = [], []
         for link in links:
-            if link in shared:
+            if id(link) in shared:
                 continue
             place = link.place
             own = place is not None and (place.file, place.sheet, place.row) == (row.file, row.sheet, row.row)
@@ -254,6 +265,12 @@ class TracePages:
         )
 
     def _link(self, link: TraceLink) -> LinkView:
+        view = self._views.get(id(link))
+        if view is None:
+            view = self._views[id(link)] = self._made(link)
+        return view
+
+    def _made(self, link: TraceLink) -> LinkView:
         kind = next((kind for kind, table in TABLES.items() if table == link.table), "")
         stem = self._stems.get(kind, {}).get(link.record_id)
         if stem is not None:
@@ -271,12 +288,19 @@ class TracePages:
         )
 
 
+def _by_state(joints: Sequence[JointView]) -> Iterator[tuple[State, tuple[Link, ...]]]:
+    for state in map(chain_state, ChainState):
+        of_state = tuple(Link(joint.joint_id, joint.anchor) for joint in joints if joint.chain.state == state)
+        if of_state:
+            yield state, of_state
+
+
 def _shared(traces: Sequence[Sequence[TraceLink]]) -> tuple[TraceLink, ...]:
-    """Links that stand alike in every trace, as the tests of a section do."""
+    """Links that are one and the same in every trace, as the tests of a section are."""
     if len(traces) < 2:
         return ()
-    common = set(traces[0]).intersection(*traces[1:])
-    return tuple(link for link in dict.fromkeys(traces[0]) if link in common)
+    common = set(map(id, traces[0])).intersection(*(map(id, trace) for trace in traces[1:]))
+    return tuple(link for link in traces[0] if id(link) in common)
 
 
 def _guarantees(touched: Touched) -> Iterator[str]:
