@@ -173,7 +173,7 @@ def test_two_concessions_that_disagree_waive_nothing(sound: ModuleType, judged: 
     assert not good(ChainBook(outcome.project, outcome.judgement).section_states[row["section_id"]])
 
 
-CHAINS_OF_LOSS = 30
+CHAINS_OF_LOSS = 20
 EVIDENCE = ("tests", "trainings", "tool_services", "calibrations", "batches")
 
 

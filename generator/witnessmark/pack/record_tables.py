@@ -20,7 +20,9 @@ from witnessmark.pack.data_table import (
     values_for,
 )
 
-NUMBERED = frozenset({"tubes", "joints", "tests", "calibrations", "tool_services", "trainings", "ratings"})
+NUMBERED = frozenset(
+    {"tubes", "joints", "tests", "calibrations", "tool_services", "trainings", "ratings", "issued_tags"}
+)
 """Tables whose rows are told apart by their number: rows that contradict each other are kept side by side in them."""
 
 _KEPT = ("name", "type", "title", "description", "format", "unit", "example", "trueValues", "falseValues", "visibility")
