@@ -1,4 +1,4 @@
-"""Write the demo project: ``python demo_project/make_demo.py DIR``, with ``--clean`` or ``--tidy`` one of its twins."""
+"""Write the demo project: ``make_demo.py DIR``; with ``--clean``, ``--tidy`` or ``--fault NAME`` one of its twins."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
-from maker.write import WrongFolder, write_clean, write_tidy, write_untidy
+from maker.write import WrongFolder, write_clean, write_fault, write_tidy, write_untidy
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -18,11 +18,15 @@ def main(arguments: list[str] | None = None) -> int:
     twin = parser.add_mutually_exclusive_group()
     twin.add_argument("--clean", action="store_true", help="write the same building in tidy files and without faults")
     twin.add_argument("--tidy", action="store_true", help="write the same building in tidy files, its faults kept")
+    twin.add_argument("--fault", metavar="NAME", help="write the clean twin with this one fault of planted.csv")
     options = parser.parse_args(arguments)
     try:
-        write = write_clean if options.clean else write_tidy if options.tidy else write_untidy
-        write(options.folder)
-    except WrongFolder as error:
+        if options.fault:
+            write_fault(options.folder, options.fault)
+        else:
+            write = write_clean if options.clean else write_tidy if options.tidy else write_untidy
+            write(options.folder)
+    except (WrongFolder, LookupError) as error:
         print(error, file=sys.stderr)
         return 2
     return 0

@@ -175,7 +175,7 @@ HOT_WATER_STYLE = CsvStyle(
         "press_date": _dotted,
         "check_date": _dotted,
         "fitting_kind": lambda value: HOT_WATER_FITTINGS.get(str(value), str(value)),
-        "material_tube": lambda value: "Cu" if value == "copper" else "s/s",
+        "material_tube": lambda value: "s/s" if value == "stainless_steel" else TUBE_MATERIALS[str(value)],
     },
 )
 VALVE_DISC_STYLE = CsvStyle(

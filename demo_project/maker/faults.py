@@ -10,6 +10,8 @@ from collections import Counter
 from collections.abc import Callable
 
 from .equipment import jaw_id
+from .faults_after_tests import AFTER_TESTS
+from .goods import fitting_batch, tube_batch
 from .model import Building, Row, Value
 from .papers import add_personal_papers
 from .site_calendar import working_day
@@ -31,13 +33,19 @@ def _test_of(building: Building, section: str, stage: str) -> Row:
     return rows[-1]
 
 
+def _cover_up_after(building: Building, joint: Row) -> None:
+    """The section of a joint that was made late stayed open until the joint was checked."""
+    section = building.find("sections", section_id=joint["section_id"])
+    section["installed_on"] = max(section.date("installed_on"), joint.date("press_date"))
+    section["cover_up_date"] = max(section.date("cover_up_date"), working_day(joint.date("check_date"), 1))
+
+
 def strength_test_before_last_press(building: Building) -> None:
     test = _test_of(building, "LTHW-F-L3-S", "strength")
     joint = _joints(building, "LTHW-F-L3-S")[-1]
     joint["press_date"] = working_day(test.date("date"), 2)
     joint["check_date"] = working_day(test.date("date"), 3)
-    section = building.find("sections", section_id="LTHW-F-L3-S")
-    section["installed_on"] = joint["press_date"]
+    _cover_up_after(building, joint)
     building.plant(
         "strength-test-before-last-press", joint, "press_date", f"pressed two working days after {test['test_id']}"
     )
@@ -92,10 +100,12 @@ def trained_the_day_after(building: Building) -> None:
 
 
 def copper_upstream_of_carbon_steel(building: Building) -> None:
-    tube = list(building.where("tubes", section_id="BCW-L1-S"))[-1]
-    tube.values |= {"material": "carbon_steel", "wall_mm": 1.2, "tube_series": "press_carbon", "batch_id": None}
-    for joint in _joints(building, "BCW-L1-S", od_mm=15):
-        joint.values |= {"material_tube": "carbon_steel", "tube_batch_id": None}
+    section = "DHW-R-M1"
+    tube = building.find("tubes", section_id=section)
+    batch = tube_batch("carbon_steel", tube.number("od_mm"), "press_carbon")
+    tube.values |= {"material": "carbon_steel", "wall_mm": 1.5, "tube_series": "press_carbon", "batch_id": batch}
+    for joint in _joints(building, section):
+        joint.values |= {"material_tube": "carbon_steel", "tube_batch_id": batch}
     building.plant(
         "copper-upstream-of-carbon-steel",
         tube,
@@ -105,10 +115,11 @@ def copper_upstream_of_carbon_steel(building: Building) -> None:
 
 
 def epdm_on_compressed_air(building: Building) -> None:
-    section = building.find("sections", section_id="CA-L1-W")
-    section.values |= {"seal": "EPDM", "remarks": "Lubricated air to the benches"}
-    for joint in _joints(building, "CA-L1-W"):
+    section = building.find("sections", section_id="CA-L5-E")
+    section.values |= {"seal": "EPDM", "remarks": "Lubricated air to the lifts"}
+    for joint in _joints(building, "CA-L5-E"):
         joint["seal"] = "EPDM"
+        joint["fitting_batch_id"] = fitting_batch("FAM-C", "EPDM", joint.number("od_mm"), joint.date("press_date"))
     building.plant("epdm-on-compressed-air", section, "seal", "EPDM seals on air that carries oil")
 
 
@@ -139,7 +150,8 @@ def same_readings_on_five_certificates(building: Building) -> None:
 def one_photo_on_two_joints(building: Building) -> None:
     first, second = (building.find("documents", document_id=code) for code in ("DOC-F04", "DOC-F05"))
     building.documents[second.text("file")] = building.documents[first.text("file")]
-    building.plant("one-photo-on-two-joints", second, "file", f"the same picture as {first['document_id']}")
+    joint = building.find("joints", photo=second["document_id"])
+    building.plant("one-photo-on-two-joints", joint, "photo", f"the same picture as {first['document_id']}")
 
 
 def pressed_again_as_repair(building: Building) -> None:
@@ -166,6 +178,7 @@ def rework_after_test_without_retest(building: Building) -> None:
             "remarks": "Moved for ductwork",
         }
         building["joints"].insert(at, new)
+        _cover_up_after(building, new)
         at += 1
     building.plant(
         "rework-after-test-without-retest",
@@ -176,12 +189,22 @@ def rework_after_test_without_retest(building: Building) -> None:
 
 
 def boundary_joint_in_no_test(building: Building) -> None:
-    section = "LTHW-R-R2-FOOT"
-    tests = [row for row in building["tests"] if section in row.text("section_ids").split("; ")]
+    joint = _joints(building, "LTHW-R-R2-L2", fitting_kind="valve")[0]
+    tests = [row for row in building["tests"] if "LTHW-R-R2-L2" in row.text("section_ids").split("; ")]
     for row in tests:
-        row["section_ids"] = "; ".join(part for part in row.text("section_ids").split("; ") if part != section)
-    joint = _joints(building, section)[0]
-    building.plant("boundary-joint-in-no-test", joint, "joint_id", f"{section} was left out of {tests[0]['test_id']}")
+        row["joints_left_out"] = joint["joint_id"]
+    building.plant(
+        "boundary-joint-in-no-test", joint, "joint_id", f"at the blank of {tests[0]['test_id']}, and in no other test"
+    )
+
+
+def section_in_no_test(building: Building) -> None:
+    name = "LTHW-R-R2-FOOT"
+    tests = [row for row in building["tests"] if name in row.text("section_ids").split("; ")]
+    for row in tests:
+        row["section_ids"] = "; ".join(part for part in row.text("section_ids").split("; ") if part != name)
+    section = building.find("sections", section_id=name)
+    building.plant("section-in-no-test", section, "section_id", f"was left out of {tests[0]['test_id']}")
 
 
 def guarantee_registered_late(building: Building) -> None:
@@ -194,26 +217,6 @@ def guarantee_registered_late(building: Building) -> None:
 def name_and_signature_for_facilities(building: Building) -> None:
     for row, note in add_personal_papers(building):
         building.plant("name-and-signature-for-facilities", row, "edition", note)
-
-
-def chilled_carbon_steel_without_vapour_barrier(building: Building) -> None:
-    section = building.find("sections", section_id="CHW-F-L2-S")
-    section["insulation"] = "Mineral wool 25 mm"
-    building.plant(
-        "chilled-carbon-steel-without-vapour-barrier",
-        section,
-        "insulation",
-        "no vapour barrier; no table of inspections yet",
-    )
-
-
-def left_full_untreated(building: Building) -> None:
-    test = _test_of(building, "CHW-F-R2-L3", "strength")
-    test["made_safe"] = "left_full_untreated"
-    test["remarks"] = "Treatment to follow"
-    building.plant(
-        "left-full-untreated", test, "made_safe", "carbon steel left full of raw water; no table of treatment yet"
-    )
 
 
 def missing_end_reading(building: Building) -> None:
@@ -281,10 +284,9 @@ FAULTS: tuple[Fault, ...] = (
     pressed_again_as_repair,
     rework_after_test_without_retest,
     boundary_joint_in_no_test,
+    section_in_no_test,
     guarantee_registered_late,
     name_and_signature_for_facilities,
-    chilled_carbon_steel_without_vapour_barrier,
-    left_full_untreated,
     missing_end_reading,
     certificate_for_another_serial,
     tool_service_overdue,
@@ -292,14 +294,5 @@ FAULTS: tuple[Fault, ...] = (
     joint_missing_from_run,
     checked_by_the_presser,
     depth_mark_not_visible,
+    *AFTER_TESTS,
 )
-
-NO_TABLE_YET = (
-    ("valve-swapped-after-completion", "alterations"),
-    ("tag-code-missing-in-later-issue", "earlier issues of the pack"),
-    ("vapour-barrier-never-inspected", "insulation"),
-    ("filled-seven-weeks-before-treatment", "water treatment and flushing"),
-    ("concession-out-of-date", "concessions"),
-    ("snag-closed-without-retest", "snags"),
-)
-"""Faults that no table of the contract can hold so far: slug and what the table would be about."""

@@ -290,7 +290,15 @@ def add_personal_papers(building: Building) -> list[tuple[Row, str]]:
     picture = png_bytes(99, 88, 40)
     day = dt.date(2026, 3, 2)
     signature = add_document(
-        building, "DOC-N2", "tests/signature-witness.png", "Signature", "other", day, "PT-040", "facilities", picture
+        building,
+        "DOC-N2",
+        "tests/signature-witness.png",
+        "Signature",
+        "signature",
+        day,
+        "PT-040",
+        "facilities",
+        picture,
     )
     return [(certificate, "a person's name in the file name"), (signature, "picture of a signature")]
 

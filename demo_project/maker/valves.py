@@ -1,4 +1,4 @@
-"""Valves by their discs: two legs, a drain and a vent for every section, with photos of the set and of the way to it."""
+"""Valves by their discs: two legs, a drain and a vent for every section, with photos of them and of the way there."""
 
 from __future__ import annotations
 

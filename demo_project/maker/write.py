@@ -12,7 +12,8 @@ from .cells import NEVER_GUESS
 from .changes import add_changes
 from .csv_tables import CsvStyle, csv_bytes
 from .equipment import add_equipment
-from .faults import FAULTS, NO_TABLE_YET
+from .expected import CHECKS
+from .faults import FAULTS, Fault
 from .goods import add_goods
 from .insulation import add_insulations
 from .issued_tags import CODES, add_issued_tags
@@ -31,6 +32,7 @@ from .water import add_water
 
 KEPT = "tags.csv"
 PLANTED = "planted.csv"
+REGISTERED = "2026-05-08"
 
 
 class WrongFolder(Exception):
@@ -69,64 +71,94 @@ def _leave_out_unused_batches(building: Building) -> None:
 
 def write_clean(folder: Path) -> None:
     """The clean twin: no fault, one UTF-8 CSV a table, in the contract's own headings."""
-    building = clean_building()
-    _write(folder, building, _tidy_files(building), clean_project("2026-05-08"))
+    _write(folder, clean_files(clean_building()))
 
 
 def write_tidy(folder: Path) -> None:
     """The faults of the evidence in tidy files: everything can be read, and should worry the reader."""
-    building = _faulty_building()
-    files = _tidy_files(building)
-    _write(folder, building, {**files, PLANTED: _planted(building)}, clean_project(_registered_on(building)))
+    building = clean_building()
+    for fault in FAULTS:
+        fault(building)
+    _write(folder, faulty_files(building))
+
+
+def write_fault(folder: Path, name: str) -> None:
+    """The clean twin with one fault in tidy files; ``LookupError`` where there is none of that name."""
+    building = clean_building()
+    plant(building, name)
+    _write(folder, faulty_files(building))
 
 
 def write_untidy(folder: Path) -> None:
     """The records as the site keeps them, faults included."""
-    building = _faulty_building()
-    for never_guess in NEVER_GUESS:
-        never_guess(building)
+    building = clean_building()
+    for fault in (*FAULTS, *NEVER_GUESS):
+        fault(building)
     files = site_files(building)
     settings = untidy_project(_registered_on(building), int(str(building.settings["last_valve_row"])))
-    _write(folder, building, {**files, PLANTED: _planted(building)}, settings)
+    _write(folder, _whole(building, {**files, PLANTED: _planted(building)}, settings))
 
 
-def _faulty_building() -> Building:
-    building = clean_building()
+def fault_names() -> list[str]:
+    """Faults of the evidence, each of which can be planted alone."""
+    return [_name(fault) for fault in FAULTS]
+
+
+def plant(building: Building, name: str) -> None:
+    """Plant one fault of the evidence; ``LookupError`` where there is none of that name."""
     for fault in FAULTS:
-        fault(building)
-    return building
+        if _name(fault) == name:
+            return fault(building)
+    raise LookupError(f"There is no fault {name} to plant alone. There are: {', '.join(fault_names())}.")
+
+
+def clean_files(building: Building) -> dict[str, bytes]:
+    """Every file of a tidy project folder to its content."""
+    return _whole(building, _tidy_tables(building), clean_project(_registered_on(building)))
+
+
+def faulty_files(building: Building) -> dict[str, bytes]:
+    """Those of :func:`clean_files`, and the list of what was planted."""
+    files = clean_files(building)
+    return {**files, PLANTED: _planted(building)}
+
+
+def _name(fault: Fault) -> str:
+    return fault.__name__.replace("_", "-")
 
 
 def _registered_on(building: Building) -> str:
-    return str(building.settings["registered_on"])
+    return str(building.settings.get("registered_on", REGISTERED))
 
 
-def _tidy_files(building: Building) -> dict[str, bytes]:
+def _tidy_tables(building: Building) -> dict[str, bytes]:
     style = CsvStyle(as_written=False)
     return {
         f"records/{table}.csv": csv_bytes(f"records/{table}.csv", table, building[table], style) for table in TABLES
     }
 
 
+def _whole(building: Building, files: dict[str, bytes], settings: str) -> dict[str, bytes]:
+    documents = {f"documents/{name}": content for name, content in building.documents.items()}
+    return {**files, **documents, "project.yml": settings.encode()}
+
+
 def _planted(building: Building) -> bytes:
     """The list of what was spoilt on purpose, by fault, and where it stands."""
     buffer = io.StringIO()
     writer = csv.writer(buffer, lineterminator="\r\n")
-    writer.writerow(["fault", "file", "sheet", "row", "field", "note"])
+    writer.writerow(["fault", "file", "sheet", "row", "field", "note", "checks"])
     for planted in building.planted:
         file, sheet, line = planted.row.place if planted.row else (planted.file, planted.sheet, planted.line)
-        writer.writerow([planted.fault, file, sheet, line or "", planted.field, planted.note])
-    for slug, missing in NO_TABLE_YET:
-        writer.writerow([slug, "", "", "", "", f"no table yet: {missing}"])
+        checks = "; ".join(CHECKS.get(planted.fault, ()))
+        writer.writerow([planted.fault, file, sheet, line or "", planted.field, planted.note, checks])
     return buffer.getvalue().encode()
 
 
-def _write(folder: Path, building: Building, files: dict[str, bytes], settings: str) -> None:
+def _write(folder: Path, files: dict[str, bytes]) -> None:
     _make_room(folder)
-    files = {**files, "project.yml": settings.encode()}
     if not (folder / "records" / KEPT).exists():
-        files[f"records/{KEPT}"] = CODES.read_bytes()
-    files |= {f"documents/{name}": content for name, content in building.documents.items()}
+        files = {**files, f"records/{KEPT}": CODES.read_bytes()}
     for name, content in sorted(files.items()):
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
