@@ -120,11 +120,17 @@ def all_states(
 ) -> Judged:
     """A finding of every severity and outcome, and a section of which no joint is recorded."""
     findings = [
-        make_finding(f"{severity}-{outcome.replace(' ', '-')}", outcome, severity=severity, sections=("S1",), joints=("J1",),
-                     waiver=make_waiver() if outcome == "waived" else None)
+        make_finding(
+            f"{severity}-{outcome.replace(' ', '-')}",
+            outcome,
+            severity=severity,
+            sections=("S1",),
+            joints=("J1",),
+            waiver=make_waiver() if outcome == "waived" else None,
+        )
         for severity in ("breaks", "weakens", "tidy")
         for outcome in ("fail", "cannot tell", "waived")
-    ]  # fmt: skip
+    ]
     findings.append(make_finding("operative-not-trained", "cannot tell", sections=("S1", "S2"), joints=("J1", "J3")))
     findings.append(
         make_finding("tool-out-of-service", "waived", sections=("S2",), joints=("J3",), waiver=make_waiver())

@@ -7,6 +7,7 @@ from witnessmark.evidence.completeness import RECORD_TYPES, CellState, MatrixRow
 from witnessmark.evidence.completeness import Cell as MatrixCell
 from witnessmark.pages.address import LEAF_ROWS, leaf_address, leaf_count, root_of
 from witnessmark.pages.context import Context
+from witnessmark.pages.finding_view import State
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.register import Leaves, leaves_of
 from witnessmark.pages.table import NONE, NUMBER, Cell, Column, Row, TableView, free_text
@@ -22,6 +23,13 @@ SHAPES = {
 """A shape beside the word, so that a glance down a column tells; never colour alone."""
 ANCHOR = "records-by-kind"
 _STATES = (CellState.MISSING, CellState.INCOMPLETE, CellState.WAIVED, CellState.NOT_APPLICABLE, CellState.PRESENT)
+_KEYS = {
+    CellState.PRESENT: "pass",
+    CellState.INCOMPLETE: "weak",
+    CellState.MISSING: "fail",
+    CellState.WAIVED: "waived",
+    CellState.NOT_APPLICABLE: "na",
+}
 _MOST_JOINTS = 12
 
 
@@ -29,8 +37,9 @@ _MOST_JOINTS = 12
 class CompletenessPage(PageView):
     """One leaf of the matrix; totals stand on the first."""
 
-    legend: tuple[tuple[str, str], ...]
-    totals: tuple[TableView, ...]
+    legend: tuple[State, ...]
+    totals: tuple[tuple[str, TableView], ...]
+    """Heading and table."""
     matrix: TableView
     leaves: Leaves
 
@@ -58,7 +67,7 @@ def completeness_pages(context: Context) -> Iterator[CompletenessPage]:
             root=root_of(address),
             title="Completeness" if leaf == 1 else f"Completeness, leaf {leaf}",
             crumbs=(Link("Home", "index.html"),),
-            legend=tuple((SHAPES[state], state.value) for state in _STATES),
+            legend=tuple(State(state.value, _KEYS[state]) for state in _STATES),
             totals=_totals(context) if leaf == 1 else (),
             matrix=table,
             leaves=leaves,
@@ -82,19 +91,19 @@ def _short(cell: MatrixCell) -> str:
     return "n.a." if cell.state is CellState.NOT_APPLICABLE else cell.state.value
 
 
-def _totals(context: Context) -> tuple[TableView, ...]:
+def _totals(context: Context) -> tuple[tuple[str, TableView], ...]:
     matrix = context.outcome.evidence.completeness
     groups: tuple[tuple[str, Sequence[MatrixTotal]], ...] = (
-        ("By system", (*matrix.by_system, matrix.total)),
-        ("By level", matrix.by_level),
-        ("By subcontractor", matrix.by_subcontractor),
+        ("system", (*matrix.by_system, matrix.total)),
+        ("level", matrix.by_level),
+        ("subcontractor", matrix.by_subcontractor),
     )
-    return tuple(_total_table(caption, totals) for caption, totals in groups)
+    return tuple((f"By {noun}", _total_table(noun, totals)) for noun, totals in groups)
 
 
-def _total_table(caption: str, totals: Sequence[MatrixTotal]) -> TableView:
+def _total_table(noun: str, totals: Sequence[MatrixTotal]) -> TableView:
     columns = (
-        Column(caption.removeprefix("By ").capitalize()),
+        Column(noun.capitalize()),
         Column("Sections", True),
         *(Column(f"{SHAPES[state]} {state.value}", True) for state in _STATES),
     )
@@ -109,7 +118,9 @@ def _total_table(caption: str, totals: Sequence[MatrixTotal]) -> TableView:
         )
         for total in totals
     )
-    return TableView(caption, columns, rows, "The records show no section.")
+    return TableView(
+        f"Kinds of record, counted over the sections of each {noun}", columns, rows, "The records show no section."
+    )
 
 
 def section_completeness(context: Context, section_id: str) -> TableView | None:

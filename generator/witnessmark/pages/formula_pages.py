@@ -83,7 +83,9 @@ def _page(context: Context, entry: FormulaEntry) -> FormulaPage:
         validity=formula.validity,
         source=sentence_start(formula.source),
         standing=_standing(formula),
-        example=working_view(entry.example, context.edition) if entry.example is not None else None,
+        example=working_view(entry.example, context.edition, words_of=context.words)
+        if entry.example is not None
+        else None,
         example_words=entry.example_words,
     )
 

@@ -10,7 +10,7 @@ from witnessmark.model.finding import Outcome, Severity
 from witnessmark.pages.chain_view import ChainView, chain_state, chain_view
 from witnessmark.pages.context import REGISTERS, Context
 from witnessmark.pages.fact import Fact, FactList
-from witnessmark.pages.finding_view import SEVERITY_WORDS, State, state_of
+from witnessmark.pages.finding_view import SEVERITY_WORDS, State, rule_link, state_of
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.ledger import sum_words
 from witnessmark.pages.rule_pages import CheckLine, check_line
@@ -38,6 +38,7 @@ TABLE_WORDS = {
 
 
 MOST_ACTIONS = 12
+MOST_SECTIONS = 6
 
 
 class Count(NamedTuple):
@@ -53,6 +54,9 @@ class ActionView(NamedTuple):
     words: str
     whose: str
     closes: str
+    sections: tuple[Link, ...]
+    more_sections: str
+    rules: tuple[Link, ...]
 
 
 class Missing(NamedTuple):
@@ -147,7 +151,7 @@ def home_page(context: Context, intro_html: str = "") -> HomePage:
         chain=chain_view(context, evidence.chain.pack),
         states=_states(evidence.chain),
         readiness=context.words(evidence.readiness.sentence),
-        actions=tuple(_action(action) for action in actions[:MOST_ACTIONS]),
+        actions=tuple(_action(context, action) for action in actions[:MOST_ACTIONS]),
         more_actions=f"{len(actions) - MOST_ACTIONS:,} more acts close the rest; the findings name them."
         if len(actions) > MOST_ACTIONS
         else "",
@@ -159,7 +163,7 @@ def _states(chains: ChainBook) -> tuple[tuple[State, str], ...]:
     return tuple((chain_state(state), f"{counts[state]:,}") for state in ChainState if counts[state])
 
 
-def _action(action: Action) -> ActionView:
+def _action(context: Context, action: Action) -> ActionView:
     parts = [
         (action.broken, "broken link", "broken links"),
         (action.unproven, "that cannot be told", "that cannot be told"),
@@ -167,4 +171,13 @@ def _action(action: Action) -> ActionView:
     ]
     what = ", ".join(counted(number, one, many) for number, one, many in parts if number)
     sections = counted(len(action.section_ids), "section") if action.section_ids else "the whole pack"
-    return ActionView(clean(action.words), sentence_start(clean(action.whose)), f"{what}; {sections}")
+    known = [Link(clean(s), context.section_addresses[s]) for s in action.section_ids if s in context.section_addresses]
+    more = len(known) - MOST_SECTIONS
+    return ActionView(
+        clean(action.words),
+        sentence_start(clean(action.whose)),
+        f"{what}; {sections}",
+        tuple(known[:MOST_SECTIONS]),
+        f"and {more:,} more" if more > 0 else "",
+        tuple(rule_link(slug) for slug in dict.fromkeys(finding.rule.slug for finding in action.findings)),
+    )

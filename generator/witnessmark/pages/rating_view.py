@@ -98,7 +98,7 @@ class RatingReader:
             rating_chart(rating, points, numbers, title),
             self._table(rating, numbers),
             _points(points),
-            (*_margins(rating, context.edition), *self._heads(rating)),
+            (*_margins(context, rating), *self._heads(rating)),
             "Tests are marked in the audit edition: their temperatures are held there." if hidden else "",
         )
 
@@ -143,12 +143,14 @@ def _worked_cell(worked: Worked) -> Cell:
     return Cell(text, mark=NUMBER)
 
 
-def _margins(rating: SectionRating, edition: Edition) -> tuple[WorkingView, ...]:
-    views = []
-    for state in rating.states:
-        if state.margin_percent.known:
-            views.append(replace(working_view(state.margin_percent, edition), name=f"Margin, {state.name}"))
-    return tuple(views)
+def _margins(context: Context, rating: SectionRating) -> tuple[WorkingView, ...]:
+    return tuple(
+        replace(
+            working_view(state.margin_percent, context.edition, words_of=context.words), name=f"Margin, {state.name}"
+        )
+        for state in rating.states
+        if state.margin_percent.known
+    )
 
 
 def _points(points: Sequence[ServicePoint]) -> TableView:

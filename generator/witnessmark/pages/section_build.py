@@ -133,7 +133,7 @@ class SectionBuilder:
             ends=self._ends(section),
             about=self._about.facts(section),
             limits=tuple(
-                working_view(each, context.edition)
+                working_view(each, context.edition, words_of=context.words)
                 for each in (worked.max_pressure_bar, worked.max_temperature_c, worked.min_temperature_c)
             ),
             rating=self._ratings.view(section.section_id),
@@ -169,19 +169,20 @@ class SectionBuilder:
         return (*crumbs, system) if system else crumbs
 
     def _contents(self, worked: SectionWorkings) -> tuple[WorkingView, ...]:
-        edition = self._context.edition
-        content = working_view(worked.content_l, edition)
-        return (working_view(worked.length_m, edition), content) if self._context.registers else (content,)
+        edition, words_of = self._context.edition, self._context.words
+        content = working_view(worked.content_l, edition, words_of=words_of)
+        length = working_view(worked.length_m, edition, words_of=words_of)
+        return (length, content) if self._context.registers else (content,)
 
     def _tube(self, working: TubeWorking) -> TubeLine:
-        tube, edition = working.tube, self._context.edition
+        tube, edition, words_of = working.tube, self._context.edition, self._context.words
         return TubeLine(
             sentence_start(choice_words(tube.material)) if tube.material else f"Material {NOT_IN_RECORDS}",
             display_figure(tube.od_mm, "mm") if tube.od_mm is not None else f"size {NOT_IN_RECORDS}",
             (
-                working_view(working.wall_mm, edition),
-                working_view(working.bore_mm, edition),
-                working_view(working.content_l, edition),
+                working_view(working.wall_mm, edition, words_of=words_of),
+                working_view(working.bore_mm, edition, words_of=words_of),
+                working_view(working.content_l, edition, words_of=words_of),
             ),
         )
 

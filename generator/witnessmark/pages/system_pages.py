@@ -198,7 +198,9 @@ def _system(context: Context, system: System, facts: FactReader, rows: _SectionR
             first=first,
             chain=chain_view(context, context.outcome.evidence.chain.system(system.system_id)) if first else None,
             facts=facts.facts(system) if first else None,
-            totals=tuple(working_view(w, context.edition) for w in _totals(context, system_id, worked))
+            totals=tuple(
+                working_view(w, context.edition, words_of=context.words) for w in _totals(context, system_id, worked)
+            )
             if first
             else (),
             sections=rows.table(part, "Sections of this system"),

@@ -56,7 +56,7 @@ def working_view(
     edition: Edition,
     unit: str = "",
     *,
-    words_of: Callable[[str], str] = clean,
+    words_of: Callable[[str], str],
     with_inputs: bool = True,
 ) -> WorkingView:
     """The figure through an edition: the tag edition names no inputs, only the audit edition names cells.
