@@ -203,7 +203,7 @@ def _registers(t: Tables) -> None:
                     t.add(
                         "batches", batch_id=f"B-{family[-1]}{item[0]}{od:g}-{n:02}", item=item, material=material, od_mm=od, wall_mm=wall if item == "tube" else None,
                         system_family=family, press_profile=PROFILE[family] if item == "fitting" else None, seal="EPDM" if item == "fitting" else None,
-                        certificate_type="3.1", certificate_no=f"MC-{n}", received_on="2025-02-20", quantity=90000, quarantined=n == 7 and od == 15,
+                        certificate_type="3.1", certificate_no=f"MC-{n}", document_id="DOC-HF", received_on="2025-02-20", quantity=90000, quarantined=n == 7 and od == 15,
                         potable_approval="" if material == "carbon_steel" else "PA-1",
                     )  # fmt: skip
         t.add(

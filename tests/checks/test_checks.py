@@ -75,7 +75,7 @@ def test_slugs_are_used_once() -> None:
 
 
 FOLDERS = (
-    "identity", "structure", "drawing", "sizes", "description", "making", "materials", "rating", "testing", "water", "valves",
+    "identity", "structure", "drawing", "sizes", "description", "making", "materials", "rating", "testing", "rework", "water", "valves",
     "handover", "concessions", "documents", "guarantee", "anomalies",
 )  # fmt: skip
 
