@@ -40,6 +40,7 @@ CHECKS: dict[str, tuple[str, ...]] = {
     "vapour-barrier-never-inspected": ("steel-can-sweat", "insulation-not-inspected"),
     "filled-seven-weeks-before-treatment": ("filled-long-before-treatment",),
     "concession-out-of-date": ("concession-expired",),
+    "bracket-left-out-by-concession": ("support-spacing-too-wide",),
     "snag-closed-without-retest": ("snag-without-retest",),
     "chilled-carbon-steel-without-vapour-barrier": ("steel-can-sweat",),
     "left-full-untreated": ("left-full-untreated", "filled-long-before-treatment"),

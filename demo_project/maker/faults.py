@@ -226,9 +226,9 @@ def missing_end_reading(building: Building) -> None:
 
 
 def certificate_for_another_serial(building: Building) -> None:
-    calibration = building.find("calibrations", instrument_id="G-05")
+    calibration = building.find("calibrations", instrument_id="G-09")
     calibration["serial_on_certificate"] = "GA-51999"
-    building.plant("certificate-for-another-serial", calibration, "serial_on_certificate", "not the serial of G-05")
+    building.plant("certificate-for-another-serial", calibration, "serial_on_certificate", "not the serial of G-09")
 
 
 def tool_service_overdue(building: Building) -> None:

@@ -76,6 +76,30 @@ def concession_out_of_date(building: Building) -> None:
     building.plant("concession-out-of-date", row, "expires_on", "ran out eight weeks before the issue")
 
 
+def bracket_left_out_by_concession(building: Building) -> None:
+    """A departure that was accepted, for as long as its concession runs: found, and waived."""
+    section = "BCW-M1"
+    row = building.find("supports", section_id=section, kind="support")
+    row["spacing_m"] = 3.4
+    building.add(
+        "concessions",
+        concession_id="CN-02",
+        check="support-spacing-too-wide",
+        section_ids=section,
+        departure="3.4 m between two brackets, where 3.0 m is asked",
+        reason="No fixing in the tank plinth; checked by the structural engineer",
+        risk="A little more sag, none at the joints",
+        decision="accepted",
+        approved_by_role="Designer",
+        approved_on=dt.date(2026, 3, 6),
+        expires_on=dt.date(2027, 3, 31),
+        guarantee_effect="none",
+        guarantor_consent=True,
+        document_id="DOC-X3",
+    )
+    building.plant("bracket-left-out-by-concession", row, "spacing_m", "accepted by CN-02 until 31 March 2027")
+
+
 def snag_closed_without_retest(building: Building) -> None:
     row = next(row for row in building["snags"] if row["retest_required"])
     row["retest_test_id"] = None
@@ -107,6 +131,7 @@ AFTER_TESTS = (
     vapour_barrier_never_inspected,
     filled_seven_weeks_before_treatment,
     concession_out_of_date,
+    bracket_left_out_by_concession,
     snag_closed_without_retest,
     chilled_carbon_steel_without_vapour_barrier,
     left_full_untreated,
