@@ -107,7 +107,7 @@ def test_no_words_of_a_finding_no_file_and_no_name_leave_the_audit_edition(
         for value in values_of(page):
             if isinstance(value, str):
                 looked_at += 1
-                for text in ("WORDS-OF-THE-FINDING", ".csv", "Ada Press"):
+                for text in ("WORDS-OF-THE-FINDING", ".csv", ".yml", "Ada Press"):
                     assert text not in value, address
     assert looked_at > 100
 

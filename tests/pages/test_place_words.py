@@ -15,6 +15,8 @@ from witnessmark.pipeline import Outcome
         ("the gauge in the register, named in records/tests.csv, row 2", "the gauge in the register"),
         ("Nothing to take out, in no file.", "Nothing to take out, in no file."),
         ("the wall in records/tubes.csv, row 11", "the wall"),
+        ("the guarantee terms for copper in project.yml", "the guarantee terms for copper"),
+        ("Copper: project.yml holds no guarantee terms.", "Copper: the project holds no guarantee terms."),
     ],
 )
 def test_places_are_taken_out_and_the_rest_stays(small_outcome: Outcome, text: str, left: str) -> None:

@@ -30,6 +30,7 @@ _KEYS = {
     CellState.WAIVED: "waived",
     CellState.NOT_APPLICABLE: "na",
 }
+_LEGEND = {CellState.NOT_APPLICABLE: "not applicable (n.a.)"}
 _MOST_JOINTS = 12
 
 
@@ -67,7 +68,7 @@ def completeness_pages(context: Context) -> Iterator[CompletenessPage]:
             root=root_of(address),
             title="Completeness" if leaf == 1 else f"Completeness, leaf {leaf}",
             crumbs=(Link("Home", "index.html"),),
-            legend=tuple(State(state.value, _KEYS[state]) for state in _STATES),
+            legend=tuple(State(_LEGEND.get(state, state.value), _KEYS[state]) for state in _STATES),
             totals=_totals(context) if leaf == 1 else (),
             matrix=table,
             leaves=leaves,

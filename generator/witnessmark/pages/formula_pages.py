@@ -80,8 +80,8 @@ def _page(context: Context, entry: FormulaEntry) -> FormulaPage:
         formula=formula.text,
         result_unit=_unit(formula.unit) if formula.unit else "a day of the calendar",
         symbols=tuple(SymbolView(s.letter, s.meaning, _unit(s.unit)) for s in formula.symbols),
-        validity=formula.validity,
-        source=sentence_start(formula.source),
+        validity=context.words(formula.validity),
+        source=sentence_start(context.words(formula.source)),
         standing=_standing(formula),
         example=working_view(entry.example, context.edition, words_of=context.words)
         if entry.example is not None

@@ -85,11 +85,11 @@ def _material(context: Context, evidence: MaterialEvidence) -> MaterialView:
     return MaterialView(
         f"guarantee-{evidence.material.replace('_', '-')}",
         sentence_start(clean(evidence.words)),
-        clean(evidence.sentence),
+        context.words(evidence.sentence),
         words,
         tuple(dates),
         tuple(_condition(context, evidence, row) for row in evidence.rows),
-        tuple(clean(each) for each in evidence.untestable),
+        tuple(context.words(each) for each in evidence.untestable),
     )
 
 

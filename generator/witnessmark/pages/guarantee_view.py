@@ -1,5 +1,7 @@
 """Guarantee of a material in a section, through an edition."""
 
+from collections.abc import Callable
+
 from witnessmark.model.contract import Edition
 from witnessmark.pages.section_page import GuaranteeView
 from witnessmark.pages.words import (
@@ -24,7 +26,7 @@ def _register_by(working: GuaranteeWorking) -> str:
     return date_words(working.register_by) + within
 
 
-def guarantee_view(working: GuaranteeWorking, edition: Edition) -> GuaranteeView:
+def guarantee_view(working: GuaranteeWorking, edition: Edition, words_of: Callable[[str], str]) -> GuaranteeView:
     """End date with what it hangs on; the tag edition shows the end, and no dates of delivery or installation."""
     terms = working.terms
     inputs: tuple[InputView, ...] = ()
@@ -43,7 +45,7 @@ def guarantee_view(working: GuaranteeWorking, edition: Edition) -> GuaranteeView
     return GuaranteeView(
         material=sentence_start(choice_words(working.material)),
         ends=date_words(working.ends_on) if working.ends_on else "",
-        missing=missing_words(working.missing) if working.missing else "",
+        missing=words_of(missing_words(working.missing)) if working.missing else "",
         runs_from=f"{counted(terms.years, 'year')} from {working.basis_words}" if terms else "",
         register_by=_register_by(working),
         registered=registered,

@@ -27,6 +27,10 @@ def place_remover(project: Project) -> Callable[[str], str]:
             seen.setdefault(id(record.source.table), record.source.table)
     patterns = sorted({_pattern(table) for table in seen.values()}, key=lambda text: (-len(text), text))
     if not patterns:
-        return lambda text: text
+        return _without_settings
     places = re.compile(rf"(?:, named)?(?:,? (?:in|at))? ?(?:{'|'.join(patterns)})")
-    return lambda text: places.sub("", text)
+    return lambda text: _without_settings(places.sub("", text))
+
+
+def _without_settings(text: str) -> str:
+    return text.replace(" in project.yml", "").replace("project.yml", "the project")

@@ -145,7 +145,7 @@ class SectionBuilder:
             joints_words=self._joints_words(section),
             tests=self._tests(section.section_id),
             tests_words=self._tests_words(section.section_id),
-            guarantees=tuple(guarantee_view(each, context.edition) for each in worked.guarantees),
+            guarantees=tuple(guarantee_view(each, context.edition, context.words) for each in worked.guarantees),
             guarantee_missing="" if worked.guarantees else missing_words(("the material of the tube",)),
             documents=self._documents(section.section_id),
             chain=chain_view(context, context.outcome.evidence.chain.section(section.section_id))

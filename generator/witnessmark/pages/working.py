@@ -80,7 +80,7 @@ def working_view(
         words_of(missing_words(worked.missing)) if worked.value is None else "",
         worked.formula,
         inputs,
-        worked.source,
-        worked.limits,
+        words_of(worked.source),
+        words_of(worked.limits),
         formula_address(worked.formula_id, edition),
     )

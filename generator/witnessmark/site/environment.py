@@ -26,6 +26,7 @@ from witnessmark.pages.system_pages import SectionsIndex, SystemPage, SystemsInd
 from witnessmark.pages.test_page import TestPage
 from witnessmark.pages.trace_pages import SectionTracePage, TouchedPage, TraceIndex
 from witnessmark.site.menu_setter import MenuSetter
+from witnessmark.site.recorded_line import recorded_line
 from witnessmark.site.table_rows import RowSetter
 
 FOLDER = Path(__file__).parent
@@ -88,6 +89,7 @@ def environment() -> Environment:
     env.globals.update(content_policy=CONTENT_POLICY, sheet=SHEETS, cell_marks=CELL_MARKS)
     cell_macro = env.get_template("table/cell.html").module.cell  # type: ignore[attr-defined]  # a macro of the template
     env.globals["table_rows"] = RowSetter(cell_macro)
+    env.globals["recorded_line"] = recorded_line
     menu_macro = env.get_template("menu/menu.html").module.menu  # type: ignore[attr-defined]  # as above
     env.globals["menu"] = MenuSetter(menu_macro)
     return env
