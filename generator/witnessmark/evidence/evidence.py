@@ -51,3 +51,8 @@ class Evidence:
     def reverse_trace(self) -> ReverseTracer:
         """From a batch, tool, operative or gauge to all it touched."""
         return ReverseTracer(self.project, self.workings)
+
+    def prepare(self) -> None:
+        """Work out the states that every edition shows, before a build divides itself into processes."""
+        chain = self.chain
+        _ = chain.joint_states, chain.section_states, chain.system_states, chain.pack

@@ -22,6 +22,7 @@ from witnessmark.pages.words import clean, counted, sentence_start
 
 INDEX = "trace.html"
 TABLES = {"batch": "batches", "tool": "tools", "operative": "operatives", "gauge": "instruments"}
+_KIND_OF = {table: kind for kind, table in TABLES.items()}
 TITLES = {"batch": "Batches", "tool": "Press tools, jaws and slings", "operative": "Operatives", "gauge": "Gauges"}
 STATE_WORDS = {
     Outcome.PASS: "recorded",
@@ -103,6 +104,7 @@ class TracePages:
         self._context = context
         self._evidence = context.outcome.evidence
         self._views: dict[int, LinkView] = {}
+        self._addresses: dict[tuple[str, str], str] = {}
         self._ids = {kind: self._evidence.reverse_trace.ids(kind) for kind in KINDS}
         self._stems = {
             kind: {each: f"trace/{kind}/{slug}" for each, slug in slugs(ids).items()} for kind, ids in self._ids.items()
@@ -244,15 +246,23 @@ class TracePages:
 
     def _joint(self, joint: Joint, links: Sequence[TraceLink], shared: frozenset[int]) -> JointView:
         row = joint.source.location
-        recorded, others = [], []
+        recorded: list[RecordedView] = []
+        others: list[LinkView] = []
         for link in links:
             if id(link) in shared:
                 continue
             place = link.place
-            own = place is not None and (place.file, place.sheet, place.row) == (row.file, row.sheet, row.row)
-            if own and place is not None and link.state is Outcome.PASS:
-                view = self._link(link)
-                recorded.append(RecordedView(view.words, view.record, view.address, view.detail, place.column))
+            if (
+                link.state is Outcome.PASS
+                and place is not None
+                and place.row == row.row
+                and place.file == row.file
+                and place.sheet == row.sheet
+            ):
+                address = self._address(link)
+                recorded.append(
+                    RecordedView(link.words, clean(link.record_id), address, clean(link.detail), place.column)
+                )
             else:
                 others.append(self._link(link))
         return JointView(
@@ -270,17 +280,21 @@ class TracePages:
             view = self._views[id(link)] = self._made(link)
         return view
 
+    def _address(self, link: TraceLink) -> str:
+        key = (link.table, link.record_id)
+        if key not in self._addresses:
+            kind = _KIND_OF.get(link.table, "")
+            stem = self._stems.get(kind, {}).get(link.record_id)
+            known = bool(link.table and link.record_id)
+            own = self._context.address_of(link.table, link.record_id) if known else ""
+            self._addresses[key] = leaf_address(stem, 1) if stem is not None else own
+        return self._addresses[key]
+
     def _made(self, link: TraceLink) -> LinkView:
-        kind = next((kind for kind, table in TABLES.items() if table == link.table), "")
-        stem = self._stems.get(kind, {}).get(link.record_id)
-        if stem is not None:
-            address = leaf_address(stem, 1)
-        else:
-            address = self._context.address_of(link.table, link.record_id) if link.table and link.record_id else ""
         return LinkView(
             clean(link.words),
             clean(link.record_id) or "nothing recorded",
-            address,
+            self._address(link),
             clean(link.detail),
             State(STATE_WORDS[link.state], OUTCOME_KEYS[link.state]),
             clean(link.reason),
