@@ -32,7 +32,7 @@ _REVISION = re.compile(r"^(?:revision|rev)[.:\s]*", re.IGNORECASE)
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every section and joint, and answer once a drawing and revision."""
     drawings = _drawings(project)
-    gaps = GapsBySystem(RULE, project, "section")
+    gaps = GapsBySystem(RULE, project, "section", RULE.closes)
     cited: dict[tuple[str, str], list[Citing]] = defaultdict(list)
     examined = 0
     for section in project.records.sections:

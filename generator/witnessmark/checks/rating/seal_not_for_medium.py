@@ -1,11 +1,14 @@
 """A seal does not suit what flows past it, or its temperature."""
 
+import re
+
 from witnessmark.checks.by_system import GapsBySystem
 from witnessmark.checks.joint_groups import NOT_THERE
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.rating.sections_alike import SectionsAlike
 from witnessmark.model.finding import Outcome, Rule, Severity
 from witnessmark.model.project import Project
+from witnessmark.workings.seal_media import SealAnswer
 from witnessmark.workings.work import Workings
 
 RULE = Rule(
@@ -21,10 +24,15 @@ RULE = Rule(
     passes="EPDM on treated water between 10 and 80 °C, 95 °C in a fault.",
 )
 
+_GAP = (
+    "Write medium and temperatures into the row of the system, and the seal into the row of the section; where the medium asks "
+    "for a declaration, record the maker's as a rating of the seal, which names the medium."
+)
+
 
 def run(project: Project, workings: Workings) -> Answer:
     """Look at every section."""
-    gaps = GapsBySystem(RULE, project, "section")
+    gaps = GapsBySystem(RULE, project, "section", _GAP)
     alike = SectionsAlike(RULE)
     for section in project.records.sections:
         seals = workings.ratings[section.section_id].seals
@@ -44,11 +52,16 @@ def run(project: Project, workings: Workings) -> Answer:
             gaps.add(
                 (section.system_id,) if section.system_id else (),
                 section.section_id,
-                [seal.sentence.rstrip(".") for seal in unknown],
+                [_missing(seal) for seal in unknown],
                 (section.section_id,),
                 unknown[0].location or section.source.location,
             )
     return Answer(len(project.records.sections), (*alike.findings(), *gaps.findings()))
+
+
+def _missing(seal: SealAnswer) -> str:
+    sentence = re.sub(" (is|are) not recorded$", "", seal.sentence.rstrip("."))
+    return sentence if sentence.startswith(seal.seal or " ") else sentence[0].lower() + sentence[1:]
 
 
 CHECK = Check(RULE, run)

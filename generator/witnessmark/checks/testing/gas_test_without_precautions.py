@@ -33,7 +33,7 @@ _ASKED = (
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every stage under pressure with gas; failures once a test, gaps once a system."""
-    gaps = GapsBySystem(RULE, project, "test")
+    gaps = GapsBySystem(RULE, project, "test", RULE.closes)
     tests: dict[str, list[TestStage]] = defaultdict(list)
     for stage in project.records.tests:
         if stage.medium in GASES and stage.stage != "visual":

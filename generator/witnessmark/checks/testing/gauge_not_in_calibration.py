@@ -1,9 +1,11 @@
 """A gauge was not in calibration on the day of a test."""
 
+import datetime
 from collections import defaultdict
 
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.testing.stage_answers import answers
+from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.workings.stage_point import Point
@@ -42,18 +44,35 @@ def run(project: Project, workings: Workings) -> Answer:
 def _finding(gauge: str, stages: list[tuple[StageVerdict, Point]]) -> Finding:
     tests = list(dict.fromkeys(verdict.stage.test_id for verdict, _ in stages))
     more = f" and {len(tests) - 8} more" if len(tests) > 8 else ""
+    days = sorted({verdict.stage.date for verdict, _ in stages if verdict.stage.date is not None})
+    fault = stages[0][1].sentence.partition("; the test was")[0].rstrip(".")
     places = [verdict.stage.source.place("instrument_id") for verdict, _ in stages]
     return Finding(
         RULE,
         Outcome.FAIL,
-        f"{stages[0][1].sentence} It was used in {', '.join(tests[:8])}{more}.",
-        RULE.closes,
+        f"{fault}. It was used {_days(days)} in {', '.join(tests[:8])}{more}.",
+        _remedy(gauge, fault),
         Subject("instrument", gauge),
         stages[0][1].location or places[0],
         tuple(places[:20]),
         RULE.whose,
         tuple(dict.fromkeys(name for verdict, _ in stages for name in verdict.stage.section_ids)),
     )
+
+
+def _days(days: list[datetime.date]) -> str:
+    if not days or len(days) == 1:
+        return f"on {day_words(days[0])}" if days else "on a day that is not recorded"
+    return f"between {day_words(days[0])} and {day_words(days[-1])}"
+
+
+def _remedy(gauge: str, fault: str) -> str:
+    again = f"have gauge {gauge} calibrated now and found right, or test again"
+    if " names serial " in fault:
+        return f"Add the certificate of this very gauge, or correct the serial that is written wrong; else {again}."
+    if fault.startswith("Gauge") and " failed " in fault:
+        return "Test again with a gauge that is in calibration."
+    return f"Add the calibration that covers these days, if there is one; else {again}."
 
 
 CHECK = Check(RULE, run)

@@ -21,7 +21,7 @@ RULE = Rule(
 
 def run(project: Project, workings: Workings) -> Answer:
     """Look at every stage that claims a pass."""
-    return answers(RULE, project, workings, ("inspected",))
+    return answers(RULE, project, workings, ("inspected",), remedy=RULE.closes)
 
 
 CHECK = Check(RULE, run)

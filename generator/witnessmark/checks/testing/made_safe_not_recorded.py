@@ -16,14 +16,15 @@ RULE = Rule(
     what="The cells 'made safe' and its day, of the last stage under pressure of every attempt with water; another stage of the "
     "same attempt will do.",
     why="Water that stands in new pipe starts to corrode it, and lets germs grow where people drink.",
-    example="System LTHW-F: it cannot be told for test PT-014. Missing: how its sections were left.",
+    example="System LTHW-F, test PT-014: the records do not answer 'Is it recorded how every section was left after a test with water, and when?' "
+    "Missing: how its sections were left.",
     passes="PT-014, strength stage: drained and dried, 9 May 2026.",
 )
 
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every attempt with water; one finding a system."""
-    gaps = GapsBySystem(RULE, project, "test")
+    gaps = GapsBySystem(RULE, project, "test", RULE.closes)
     tests = wet_tests(project)
     for test in tests:
         sections = [section.section_id for section in test.sections]

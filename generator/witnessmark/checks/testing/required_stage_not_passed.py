@@ -16,7 +16,7 @@ RULE = Rule(
     slug="required-stage-not-passed",
     question="Did every section pass every stage of test that its service asks for?",
     severity=Severity.BREAKS,
-    closes="Make the stage that is missing, or test again, and record it; or add the record that is missing.",
+    closes="Add the test that was made to the tests table, from its certificate; where there was none, test the section.",
     whose="the contractor handing over",
     what="For every section in place, each stage of the procedure that project.yml asks of its service: a row that names "
     "the section and records a pass. Where only failed or broken-off attempts are recorded, the records show that it did not "
@@ -31,7 +31,7 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every section in place; failures once a test, gaps once a system."""
     proving = proving_tests(project)
-    gaps = GapsBySystem(RULE, project, "section")
+    gaps = GapsBySystem(RULE, project, "section", RULE.closes)
     failed: dict[tuple[str, int, str], list[tuple[TestStage, str]]] = defaultdict(list)
     examined = 0
     for section in sorted(project.records.sections, key=lambda row: row.section_id):

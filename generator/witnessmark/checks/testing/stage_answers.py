@@ -39,9 +39,13 @@ def answers(
     workings: Workings,
     keys: Sequence[str],
     applies: Callable[[StageVerdict], bool] = lambda _: True,
+    remedy: str = "",
 ) -> Answer:
-    """Findings of the questions ``keys`` over all stages that claim a pass, of known sections, and that apply."""
-    gaps = GapsBySystem(rule, project, "test stage")
+    """Findings of the questions ``keys`` over all stages that claim a pass, of known sections, and that apply.
+
+    ``remedy`` where more than the record that is missing would close a gap.
+    """
+    gaps = GapsBySystem(rule, project, "test stage", remedy)
     failed: list[Finding] = []
     examined = 0
     for verdict in workings.verdicts.values():
@@ -59,7 +63,7 @@ def answers(
         if unknown:
             gaps.add(
                 verdict.scope.system_ids,
-                f"{verdict.stage.test_id} {verdict.stage.stage}",
+                f"{verdict.stage.test_id} ({verdict.stage.stage})",
                 [reason for point in unknown for reason in reasons_of(point.sentence)],
                 verdict.stage.section_ids,
                 unknown[0].location,

@@ -17,14 +17,15 @@ RULE = Rule(
     what="Passed tests of the stages that project.yml lists under 'witness': the cell of the witness. Where no stage is listed, "
     "nothing is asked.",
     why="A hold point is there so that somebody without a stake sees the gauge.",
-    example="System LTHW-F: it cannot be told for test PT-014. Missing: the witness of a strength stage.",
+    example="System LTHW-F, test PT-014: the records do not answer 'Does every test that needs a witness name the witness?' "
+    "Missing: the witness of a strength stage.",
     passes="PT-014, strength stage: witness CW-1.",
 )
 
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every passed stage that needs a witness; one finding a system."""
-    gaps = GapsBySystem(RULE, project, "test")
+    gaps = GapsBySystem(RULE, project, "test", RULE.closes)
     stages = witnessed_stages(project)
     for stage in stages:
         if not stage.witness:

@@ -24,7 +24,7 @@ RULE = Rule(
 
 def run(project: Project, workings: Workings) -> Answer:
     """Look at every stage that claims a pass."""
-    return answers(RULE, project, workings, ("procedure", "medium"))
+    return answers(RULE, project, workings, ("procedure", "medium"), remedy=RULE.closes)
 
 
 CHECK = Check(RULE, run)

@@ -15,7 +15,7 @@ def sections_without(rule: Rule, project: Project, kind: str) -> Answer:
     holds none, the register was not kept and nothing can be told.
     """
     register = valve_register(project)
-    gaps = GapsBySystem(rule, project, "section")
+    gaps = GapsBySystem(rule, project, "section", rule.closes)
     findings = []
     examined = 0
     for section, system in sections_in_place(project):

@@ -28,7 +28,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every section in place."""
     register = valve_register(project)
     sections = sections_in_place(project)
-    gaps = GapsBySystem(RULE, project, "section")
+    gaps = GapsBySystem(RULE, project, "section", RULE.closes)
     findings = []
     for section, system in sections:
         nodes = ends(project, section)

@@ -37,7 +37,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every disinfected section of a potable system."""
     treated = flushings_of_section(project, ("disinfection",))
     sampled = treatments_of_section(project, "sample")
-    unknown = GapsBySystem(RULE, project, "section")
+    unknown = GapsBySystem(RULE, project, "section", RULE.closes)
     late: dict[str, tuple[Treatment, list[Section]]] = {}
     blanks: dict[tuple[str, str], tuple[Treatment, list[str]]] = {}
     examined = 0

@@ -37,7 +37,7 @@ _Group = tuple[str, str, SourceLocation, tuple[SourceLocation, ...]]
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every section of a potable system; one finding for a disinfection and what it missed."""
     treated = flushings_of_section(project, ("disinfection",))
-    unknown = GapsBySystem(RULE, project, "section")
+    unknown = GapsBySystem(RULE, project, "section", RULE.closes)
     wrong: dict[_Group, list[WetSection]] = defaultdict(list)
     potable = [wet for wet in wet_sections(project) if wet.potable]
     for wet in potable:

@@ -16,7 +16,8 @@ RULE = Rule(
     what="Sections that carry water, against dated flushes and chemical cleans of the flushing table. Gas, compressed air "
     "and condensate are not asked.",
     why="Filings, lubricant and sand that stay in the pipe wear pumps, block valves and feed corrosion.",
-    example="System LTHW: it cannot be told for section LTHW-F-R2. Missing: a row of the flushing table that names it.",
+    example="System LTHW, section LTHW-F-R2: the records do not answer 'Is a flush recorded for every section that carries water?' "
+    "Missing: a row of the flushing table that names it.",
     passes="Section LTHW-F-R2 stands in flush FL-003 of 10 March 2026.",
 )
 
@@ -29,7 +30,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     for row in sorted(project.records.flushings, key=lambda row: row.flushing_id):
         if row.date is None and row.kind in CLEANING:
             undated.update(dict.fromkeys(row.section_ids, row))
-    gaps = GapsBySystem(RULE, project, "section")
+    gaps = GapsBySystem(RULE, project, "section", RULE.closes)
     for wet in sections:
         if wet.id in flushed:
             continue

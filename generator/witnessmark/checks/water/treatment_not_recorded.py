@@ -16,7 +16,8 @@ RULE = Rule(
     whose="the contractor handing over",
     what="Sections of closed circuits, against dated doses of the treatments table on or after the last recorded filling.",
     why="Untreated water corrodes steel within weeks, and guarantees ask for the treatment.",
-    example="System LTHW: it cannot be told for 12 sections. Missing: a dose in the treatments table.",
+    example="System LTHW, 12 sections: the records do not answer 'Is the treatment of the water recorded for every closed circuit, after its last filling?' "
+    "Missing: a dose with its day in the treatments table.",
     passes="Dose WT-002 of system LTHW was on 11 March 2026, the day on which the system was filled.",
 )
 
@@ -25,7 +26,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every section of a closed circuit."""
     dosed = treatments_of_section(project, "dose")
     filled = treatments_of_section(project, "fill")
-    gaps = GapsBySystem(RULE, project, "section")
+    gaps = GapsBySystem(RULE, project, "section", RULE.closes)
     closed = [wet for wet in wet_sections(project) if wet.closed]
     for wet in closed:
         doses, fills = dosed.get(wet.id, []), filled.get(wet.id, [])

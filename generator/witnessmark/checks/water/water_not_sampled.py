@@ -18,7 +18,8 @@ RULE = Rule(
     what="Sections of closed circuits: a dated sample on or after the last dose, and not older than the threshold on the day "
     "of the issue. Drinking water has its own questions.",
     why="A dose says what was put in; a sample says what the water is.",
-    example="System LTHW: it cannot be told for 12 sections. Missing: a sample after the dose WT-002 of 11 March 2026.",
+    example="System LTHW, 12 sections: the records do not answer 'Is there a recent sample of the water of every closed circuit, taken after its treatment?' "
+    "Missing: a sample after the dose WT-002 of 11 March 2026.",
     passes="Sample WT-007 of system LTHW was taken on 2 April 2026, after the dose of 11 March 2026.",
     thresholds=("water-sample-age-days",),
 )
@@ -29,7 +30,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     sampled = treatments_of_section(project, "sample")
     dosed = treatments_of_section(project, "dose")
     oldest = limit(project.settings, "water-sample-age-days")
-    gaps = GapsBySystem(RULE, project, "section")
+    gaps = GapsBySystem(RULE, project, "section", RULE.closes)
     closed = [wet for wet in wet_sections(project) if wet.closed]
     for wet in closed:
         samples, doses = sampled.get(wet.id, []), dosed.get(wet.id, [])
