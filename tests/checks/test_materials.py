@@ -259,7 +259,7 @@ def test_a_blank_column_of_the_batch_register_is_one_finding(ask: Ask) -> None:
     joints = [{"joint_id": f"J{n}", "fitting_batch_id": f"B{n}"} for n in range(1, 9)]
     (finding,) = ask(quarantined_batch_used, joints=joints, batches=batches)
     assert finding.message.startswith(
-        "Of 8 batches in use the batch register does not tell whether it was withdrawn: B1,"
+        "Of each of 8 batches in use the batch register does not tell whether it was withdrawn: B1,"
     )
     assert len(finding.joint_ids) == 8
 

@@ -216,7 +216,7 @@ BREAKS = {
         "fail",
         {"carbon-steel-in-fresh-water", "guarantee-dates-unknown"},
     ),
-    "chloride-above-limit": (_salty, "fail", {"guarantee-dates-unknown", "water-out-of-limits"}),
+    "chloride-above-limit": (_salty, "fail", {"guarantee-dates-unknown"}),
     "insulation-not-chloride-free": (_chloride_in_insulation, "fail", {"guarantee-dates-unknown"}),
     "steel-can-sweat": (_no_vapour_barrier, "fail", set()),
     "insulation-not-inspected": (_insulation_not_seen, "cannot tell", set()),

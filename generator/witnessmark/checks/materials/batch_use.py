@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from witnessmark.checks.joint_groups import named
 from witnessmark.checks.materials.section_service import in_place
@@ -95,10 +95,11 @@ def batch_gaps(rule: Rule, project: Project, uses: Sequence[BatchUse], field: st
     lacking = [use for use in uses if not written(use.batch, field)]
     if not lacking:
         return []
+    remedy = f"Write into the batch register {words}; ask the supplier where nobody on site knows."
     if len(lacking) == 1:
         use = lacking[0]
-        message = f"Batch {use.batch.batch_id}, used for {use.words}: the batch register does not tell {words}."
-        return [batch_finding(rule, Outcome.CANNOT_TELL, use, message, field)]
+        message = f"Batch {use.batch.batch_id} was used for {use.words}; the batch register does not tell {words}."
+        return [replace(batch_finding(rule, Outcome.CANNOT_TELL, use, message, field), remedy=remedy)]
     names = ", ".join(use.batch.batch_id for use in lacking[:6]) + (
         f" and {len(lacking) - 6} more" if len(lacking) > 6 else ""
     )
@@ -106,8 +107,8 @@ def batch_gaps(rule: Rule, project: Project, uses: Sequence[BatchUse], field: st
         Finding(
             rule,
             Outcome.CANNOT_TELL,
-            f"Of {len(lacking):,} batches in use the batch register does not tell {words}: {names}.",
-            rule.closes,
+            f"Of each of {len(lacking):,} batches in use the batch register does not tell {words}: {names}.",
+            remedy,
             Subject("project", project.settings.id),
             lacking[0].batch.source.place(field),
             tuple(use.batch.source.place(field) for use in lacking[1:_PLACES]),

@@ -54,7 +54,7 @@ def run(project: Project, _workings: Workings) -> Answer:
             findings.append(batch_finding(RULE, Outcome.FAIL, use, message, "certificate_type"))
     gaps = [
         *batch_gaps(RULE, project, no_type, "certificate_type", "what type of certificate there is"),
-        *batch_gaps(RULE, project, no_material, "material", "the material"),
+        *batch_gaps(RULE, project, no_material, "material", "its material"),
     ]
     told = unread(no_type, "certificate_type") + unread(no_material, "material")
     return Answer(examined + len(no_material) - told, (*findings, *gaps))

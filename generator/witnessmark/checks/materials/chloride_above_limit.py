@@ -4,7 +4,7 @@ import datetime
 from collections import defaultdict
 
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.materials.section_service import CARRIES_WATER, sections_in_place, words_of
+from witnessmark.checks.materials.section_service import stainless_sections, words_of
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -29,14 +29,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every system of water that holds stainless steel."""
-    holders: dict[str, list[str]] = defaultdict(list)
-    for section, system in sections_in_place(project):
-        if (
-            system is not None
-            and system.medium in CARRIES_WATER
-            and "stainless_steel" in project.materials_of_section[section.section_id]
-        ):
-            holders[system.system_id].append(section.section_id)
+    holders = stainless_sections(project)
     samples: dict[str, list[Treatment]] = defaultdict(list)
     for treatment in project.records.treatments:
         systems = {treatment.system_id} | {
@@ -74,7 +67,7 @@ def _last_of_each_point(samples: list[Treatment]) -> list[Treatment]:
 def _too_much(system_id: str, sections: list[str], high: list[Treatment], allowed: float) -> Finding:
     worst = max(high, key=lambda sample: sample.chloride_mg_l or 0.0)
     when = f"of {day_words(worst.date)}" if worst.date is not None else f"{worst.treatment_id}, which has no day,"
-    where = f" at {worst.sample_point}" if worst.sample_point else ""
+    where = f" at '{worst.sample_point}'" if worst.sample_point else ""
     return Finding(
         RULE,
         Outcome.FAIL,

@@ -11,8 +11,8 @@ from witnessmark.model.records import Insulation
 class InsulationGaps:
     """Collects cells of the insulation table that are blank."""
 
-    def __init__(self, rule: Rule, project: Project) -> None:
-        self._gaps = GapsBySystem(rule, project, "insulation")
+    def __init__(self, rule: Rule, project: Project, remedy: str = "") -> None:
+        self._gaps = GapsBySystem(rule, project, "insulation", remedy)
         self._project = project
 
     def add(self, insulation: Insulation, field: str, words: str, sections: Sequence[str]) -> None:

@@ -31,7 +31,7 @@ BARE = frozenset({"", "-", "none", "no", "nil", "n/a", "bare", "not insulated", 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every insulation of a section with stainless steel."""
     cold, hot = (limit(project.settings, name) for name in RULE.thresholds)
-    gaps = InsulationGaps(RULE, project)
+    gaps = InsulationGaps(RULE, project, RULE.closes)
     no_row = GapsBySystem(RULE, project, "section")
     findings = []
     examined = 0

@@ -24,7 +24,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every insulation."""
-    gaps = InsulationGaps(RULE, project)
+    gaps = InsulationGaps(RULE, project, RULE.closes)
     findings = [finding for each in project.records.insulations if (finding := _judged(each, gaps)) is not None]
     return Answer(len(project.records.insulations), (*findings, *gaps.findings()))
 

@@ -39,7 +39,7 @@ def run(project: Project, _workings: Workings) -> Answer:
         finding = _judged(use)
         if finding is not None:
             findings.append(finding)
-    gaps = batch_gaps(RULE, project, unknown, "material", "the material")
+    gaps = batch_gaps(RULE, project, unknown, "material", "its material")
     return Answer(examined - unread(unknown, "material"), (*findings, *gaps))
 
 

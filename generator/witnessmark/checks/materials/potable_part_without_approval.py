@@ -56,7 +56,7 @@ def run(project: Project, _workings: Workings) -> Answer:
         if (use.batch.potable_approval or "").strip().lower() in NONE
     ]
     lacking = [use for use in uses if use.batch.potable_approval is None]
-    gaps = batch_gaps(RULE, project, lacking, "potable_approval", "the approval for drinking water")
+    gaps = batch_gaps(RULE, project, lacking, "potable_approval", "which approval for drinking water it has")
     return Answer(
         len(uses) - unread(lacking, "potable_approval") + unknown.subjects, (*findings, *gaps, *unknown.findings())
     )

@@ -23,6 +23,19 @@ def sections_in_place(project: Project) -> Iterator[tuple[Section, System | None
             yield section, project.systems.get(section.system_id) if section.system_id is not None else None
 
 
+def stainless_sections(project: Project) -> dict[str, list[str]]:
+    """Sections of stainless steel that carry water, by system."""
+    found: dict[str, list[str]] = {}
+    for section, system in sections_in_place(project):
+        if (
+            system is not None
+            and system.medium in CARRIES_WATER
+            and "stainless_steel" in project.materials_of_section[section.section_id]
+        ):
+            found.setdefault(system.system_id, []).append(section.section_id)
+    return found
+
+
 def is_potable(system: System) -> bool | None:
     """Whether people may drink it; ``None`` where the records do not say."""
     if system.potable or system.medium == "drinking_water":

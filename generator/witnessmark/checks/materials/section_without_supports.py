@@ -15,14 +15,15 @@ RULE = Rule(
     whose="the contractor handing over",
     what="Sections in place without a row of supports in the supports table.",
     why="Whether pipe is carried well enough cannot be told from a table without it.",
-    example="System LTHW-F: it cannot be told for 12 sections. Missing: a row in the supports table.",
+    example="System LTHW-F, 12 sections: the records do not answer 'Is it recorded what carries every section?' "
+    "Missing: a row of supports in the supports table.",
     passes="Section H-2 has row SUP-3 in the supports table.",
 )
 
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every section in place."""
-    gaps = GapsBySystem(RULE, project, "section")
+    gaps = GapsBySystem(RULE, project, "section", RULE.closes)
     examined = 0
     for section, _ in sections_in_place(project):
         examined += 1

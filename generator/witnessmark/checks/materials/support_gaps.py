@@ -9,8 +9,8 @@ from witnessmark.model.records import Support
 class SupportGaps:
     """Collects cells of the supports table that are blank."""
 
-    def __init__(self, rule: Rule, project: Project) -> None:
-        self._gaps = GapsBySystem(rule, project, "support")
+    def __init__(self, rule: Rule, project: Project, remedy: str = "") -> None:
+        self._gaps = GapsBySystem(rule, project, "support", remedy)
         self._project = project
 
     def add(self, support: Support, field: str, words: str) -> None:

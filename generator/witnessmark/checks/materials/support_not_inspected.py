@@ -23,7 +23,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every row of supports and guides."""
-    gaps = SupportGaps(RULE, project)
+    gaps = SupportGaps(RULE, project, RULE.closes)
     findings = []
     examined = 0
     for support in project.records.supports:

@@ -62,7 +62,7 @@ def run(project: Project, _workings: Workings) -> Answer:
                 )
             found = BatchUse(batch, other, tubes)
             findings.append(batch_finding(RULE, Outcome.FAIL, found, " ".join(said), "wall_mm" if tubes else "od_mm"))
-    gaps = batch_gaps(RULE, project, no_wall, "wall_mm", "the wall of the tube")
+    gaps = batch_gaps(RULE, project, no_wall, "wall_mm", "the wall of its tube")
     return Answer(examined - unread(no_wall, "wall_mm"), (*findings, *gaps))
 
 
