@@ -52,9 +52,17 @@ def _finding(operative: str, family: str, outcome: Outcome, by: dict[Standing, l
     sentences = [f"{standing.sentence}; {_joints(by[standing], standing)}." for standing in standings]
     places = [standing.place for standing in standings if standing.place is not None]
     undated = not places and all(joint.press_date is None for joint in joints)
-    remedy = f"{RULE.closes} What is missing is {family} for {operative}."
+    remedy = (
+        f"Add the training certificate of operative {operative} for {family}, with size and day, to the training table; else "
+        "have the joints inspected again and get a letter from the maker of the fittings."
+    )
     if outcome is Outcome.CANNOT_TELL:
-        remedy = DATE_WANTED if undated else _ASK
+        remedy = (
+            DATE_WANTED
+            if undated
+            else f"Write the training of operative {operative} for {family} into the training table, with its day and its "
+            "largest size, from the certificate."
+        )
     return finding_of(
         RULE,
         outcome,
@@ -66,9 +74,6 @@ def _finding(operative: str, family: str, outcome: Outcome, by: dict[Standing, l
         location=places[0] if places else None,
         related=places[1:],
     )
-
-
-_ASK = "Fill in what the training table or the press date lacks; until then nobody can say that the joints were made by trained hands."
 
 
 def _joints(joints: Sequence[Joint], standing: Standing) -> str:

@@ -15,9 +15,9 @@ def pressed_on(joints: Sequence[Joint]) -> str:
 
 
 def press_days(joints: Sequence[Joint]) -> str:
-    """'on 12 May 2026', 'between 12 May 2026 and 3 June 2026', 'on a day that is not recorded'."""
+    """'on 12 May 2026', 'between 12 May 2026 and 3 June 2026', 'on a day that the log does not tell'."""
     days = [joint.press_date for joint in joints if joint.press_date is not None]
     if not days:
-        return "on a day that is not recorded"
+        return "on a day that the log does not tell"
     first, last = min(days), max(days)
     return f"on {day_words(first)}" if first == last else f"between {day_words(first)} and {day_words(last)}"

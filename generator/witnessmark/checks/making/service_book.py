@@ -14,7 +14,9 @@ from witnessmark.model.project import Project
 from witnessmark.model.records import Joint, Tool, ToolService
 from witnessmark.model.source import SourceLocation
 
-DATE_WANTED = "Write the press date in the rows of the joints, from the day sheets."
+DATE_WANTED = (
+    "Write the press date, so that it can be read one way only, in the rows of the joints, from the day sheets."
+)
 DaysOfUse = Mapping[datetime.date | None, list[Joint]]
 """Joints of one tool by press date."""
 WORDS = {"press_tool": "Press tool", "jaw": "Jaw", "sling": "Sling", "adapter": "Adapter"}
@@ -168,6 +170,10 @@ def _no_table(rule: Rule, project: Project, used: Mapping[str, DaysOfUse], field
         Outcome.CANNOT_TELL,
         joints,
         Subject("project", project.settings.id),
-        f"The tool service table has no row for any of {len(used)} {words} of the joint log; {pressed_on(joints)}.",
+        f"The tool service table has no row for {_any(list(used), words)} of the joint log; {pressed_on(joints)}.",
         field,
     )
+
+
+def _any(tools: Sequence[str], words: str) -> str:
+    return tools[0] if len(tools) == 1 else f"any of the {len(tools):,} {words}"
