@@ -60,7 +60,7 @@ def test_a_guarantee_registered_on_its_last_day_gives_no_finding(slug: str, ask:
 def test_day_31_of_30_is_late(ask: Ask) -> None:
     findings = ask("guarantee-registered-late", registered_on=dt.date(2026, 4, 2))
     assert [(f.subject.id, f.outcome) for f in findings] == [("copper", Outcome.FAIL)]
-    assert "on day 31 of 30" in findings[0].message
+    assert "was to be registered by 1 April 2026; it was registered on 2 April 2026, 1 day late" in findings[0].message
     assert findings[0].section_ids == ("S1", "S2")
 
 

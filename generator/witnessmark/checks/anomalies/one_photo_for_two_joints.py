@@ -78,13 +78,21 @@ def _finding(pairs: list[tuple[Joint, str]]) -> Finding:
     joints = [joint for joint, _ in pairs]
     ids = sorted({joint.joint_id for joint in joints})
     names = sorted({name for _, name in pairs})
-    who = f"{', '.join(ids[:-1])} and {ids[-1]}" if len(ids) <= 3 else f"{ids[0]}, {ids[1]} and {len(ids) - 2} more"
+    who = _listed(ids)
     if len(names) == 1:
         photo = f"name the same photo, {names[0]}"
     else:
-        photo = f"name photos that are the same file, {' and '.join(names[:3])}{' and more' if len(names) > 3 else ''}"
+        photo = f"name photos that are the same file, {_listed(names)}"
     message = f"Joints {who} {photo}. Can you say which of them it shows?"
     return finding_of(RULE, Outcome.FAIL, joints, Subject("document", names[0]), message, "photo")
+
+
+def _listed(names: list[str]) -> str:
+    return (
+        f"{', '.join(names[:-1])} and {names[-1]}"
+        if len(names) <= 3
+        else f"{names[0]}, {names[1]} and {len(names) - 2} more"
+    )
 
 
 CHECK = Check(RULE, run)

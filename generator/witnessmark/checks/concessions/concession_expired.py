@@ -35,7 +35,8 @@ def run(project: Project, _workings: Workings) -> Answer:
         if row.approved_on is not None and row.expires_on < row.approved_on:
             message = f"Concession {row.concession_id} ends on {ended}, before it was accepted on {day_words(row.approved_on)}."
         elif row.expires_on < issue:
-            message = f"Concession {row.concession_id} ended on {ended}; the issue is of {day_words(issue)}."
+            of = f" on '{row.check}'" if row.check else ""
+            message = f"Concession {row.concession_id}{of} ended on {ended}; the issue is of {day_words(issue)}."
         else:
             continue
         findings.append(concession_finding(RULE, Outcome.FAIL, row, message, "expires_on"))

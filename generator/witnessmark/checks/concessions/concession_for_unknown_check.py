@@ -12,9 +12,9 @@ RULE = Rule(
     slug="concession-for-unknown-check",
     question="Does every concession name a check that there is?",
     severity=Severity.WEAKENS,
-    closes="Copy the slug of the check from its finding into the row of the concession.",
+    closes="Copy the name of the check, as the finding that is to be accepted shows it, into the row of the concession.",
     whose="whoever keeps the records",
-    what="The check of every concession, against the slugs of all checks. One that names none cannot be applied; nor can one "
+    what="The check of every concession, against the names of all checks. One that names none cannot be applied; nor can one "
     "that names a fault of reading, such as an unreadable date.",
     why="A concession for a check that does not exist waives nothing, and the finding that it was meant for stands.",
     example="Concession CN-004 names the check 'witness-late', which there is not; did it mean 'witness-signature-late'?",

@@ -14,7 +14,8 @@ RULE = Rule(
     whose="whoever keeps the records",
     what="Documents with a declared SHA-256 and a file: the hash of the file against it, upper and lower case alike.",
     why="A file that changed after it was sent is no longer what was certified, for whatever reason.",
-    example="The file of document DOC-014 has a SHA-256 that begins 3f9a01c2, and 77b0e4d1 was declared.",
+    example="The file of document DOC-014 is not the one that its maker sent: its SHA-256 begins 3f9a01c2, and the "
+    "one declared begins 77b0e4d1.",
     passes="The file of document DOC-014 has the SHA-256 that was declared.",
 )
 
@@ -30,8 +31,8 @@ def run(project: Project, _workings: Workings) -> Answer:
         declared = "".join(row.declared_sha256.split()).casefold().removeprefix("sha256:")
         if declared != row.sha256.casefold():
             message = (
-                f"The file of document {row.document_id} has a SHA-256 that begins {row.sha256[:8]}, and {declared[:8]} was "
-                "declared."
+                f"The file of document {row.document_id} is not the one that its maker sent: its SHA-256 begins "
+                f"{row.sha256[:8]}, and the one declared begins {declared[:8]}."
             )
             findings.append(document_finding(RULE, row, message, "declared_sha256"))
     return Answer(examined, tuple(findings))

@@ -39,8 +39,8 @@ def run(_project: Project, workings: Workings) -> Answer:
                 RULE,
                 Outcome.FAIL,
                 f"The guarantee for {one.material.replace('_', ' ')} started on {day_words(one.starts_on)} "
-                f"({one.worked.basis_words}) and was registered on {day_words(registered_on)}, on day "
-                f"{days_between(one.starts_on, registered_on)} of {one.terms.register_within_days}.",
+                f"({one.worked.basis_words}) and was to be registered by {day_words(one.register_by)}; it was registered on "
+                f"{day_words(registered_on)}, {_days(days_between(one.register_by, registered_on))} late.",
                 RULE.closes,
                 Subject("material", one.material),
                 SourceLocation("project.yml"),
@@ -50,6 +50,10 @@ def run(_project: Project, workings: Workings) -> Answer:
             )
         )
     return Answer(examined, tuple(findings))
+
+
+def _days(days: int) -> str:
+    return f"{days:,} day{'' if days == 1 else 's'}"
 
 
 CHECK = Check(RULE, run)

@@ -44,13 +44,18 @@ def run(project: Project, _workings: Workings) -> Answer:
             )
         elif ends != section.expected_ends:
             word = "fewer" if ends < section.expected_ends else "more"
+            act = (
+                "Log the ends that are missing"
+                if ends < section.expected_ends
+                else "Void the rows that are too many, with the reason"
+            )
             findings.append(
                 Finding(
                     RULE,
                     Outcome.FAIL,
                     f"Section {section_id} expects {section.expected_ends} press ends and the log has {ends}, "
                     f"{abs(section.expected_ends - ends)} {word}.",
-                    RULE.closes,
+                    f"{act}; or, where the number expected is wrong, count by drawing or on site and correct it.",
                     Subject("section", section_id),
                     place,
                     whose=RULE.whose,
