@@ -112,7 +112,7 @@ def test_the_bounds_of_the_project_are_kept() -> None:
     fault = read_date("2027-07-17", column=COLUMN, earliest=dt.date(2020, 1, 1), latest=dt.date(2026, 12, 31))
     assert fault == Fault(
         "date-far-off",
-        "'2027-07-17' is 2027-07-17, outside 2020-01-01 to 2026-12-31",
+        "'2027-07-17' is 17 July 2027, outside 1 January 2020 to 31 December 2026",
         "correct the year, or the bounds of the project's dates in project.yml",
     )
 

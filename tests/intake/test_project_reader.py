@@ -90,7 +90,7 @@ def test_an_answer_says_who_the_initials_are(make_project: Make) -> None:
 def test_steel_could_be_two_materials(make_project: Make) -> None:
     project = read_project(make_project({"joints.csv": "joint_id,section_id,material_tube\nJ1,S1,steel\n"}))
     (finding,) = of_kind(project, "word-could-be-two")
-    assert "stainless_steel or carbon_steel" in finding.message
+    assert "stainless steel or carbon steel" in finding.message
     assert project.records.joints[0].material_tube is None
 
 

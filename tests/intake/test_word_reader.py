@@ -42,7 +42,7 @@ def test_spellings_of_one_value(text: str, value: str) -> None:
 def test_a_word_under_two_values_is_read_only_with_an_answer() -> None:
     assert read_word("Steel", MATERIALS, column=COLUMN) == Fault(
         "word-could-be-two",
-        "'Steel' could be stainless_steel or carbon_steel",
+        "'Steel' could be stainless steel or carbon steel",
         "under 'answers:' in project.yml write 'joints.material: {words: {Steel: stainless_steel}}'",
     )
     settled = read_word("STEEL", MATERIALS, column=COLUMN, answered={"steel": "carbon_steel"})

@@ -8,6 +8,7 @@ from typing import Literal
 
 from witnessmark.intake.cell import CellValue
 from witnessmark.intake.readings import Fault, Read, answer, joined, shown, text_of, unusable
+from witnessmark.model.day_words import day_words
 
 DateOrder = Literal["dmy", "mdy", "ymd"]
 SerialBase = Literal["1900", "1904"]
@@ -57,7 +58,7 @@ def read_date(
     if not earliest <= read.value <= latest:
         return Fault(
             "date-far-off",
-            f"{shown(text_of(value))} is {read.value}, outside {earliest} to {latest}",
+            f"{shown(text_of(value))} is {day_words(read.value)}, outside {day_words(earliest)} to {day_words(latest)}",
             "correct the year, or the bounds of the project's dates in project.yml",
         )
     return read

@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 from witnessmark.intake.cell import CellValue
 from witnessmark.intake.date_reader import DateOrder, SerialBase, from_serial, read_date
 from witnessmark.intake.readings import Fault, Read, answer, joined, shown, text_of, unusable
+from witnessmark.model.day_words import day_words
 
 _CLOCK = re.compile(r"(\d{1,2})\s*[:.hH]\s*(\d{2})(?:[:.](\d{2})(?:[.,]\d+)?)?\Z")
 _HALF_DAY = re.compile(r"(\d{1,2})(?:\s*[:.]\s*(\d{2})(?:[:.](\d{2}))?)?\s*([ap])\.?\s*m\.?\Z", re.IGNORECASE)
@@ -89,7 +90,9 @@ def read_moment(
         moment = dt.datetime.combine(day.value, time.value)
         repair = joined([part for part in (day.repair, time.repair) if part])
     if not earliest <= moment.date() <= latest:
-        return Fault("date-far-off", f"{shown(text)} is outside {earliest} to {latest}", "correct the year")
+        return Fault(
+            "date-far-off", f"{shown(text)} is outside {day_words(earliest)} to {day_words(latest)}", "correct the year"
+        )
     return _zoned(moment, text, offset, zone, repair)
 
 

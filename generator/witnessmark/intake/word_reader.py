@@ -63,7 +63,9 @@ def read_word(
         return Read(found[0], None if text == found[0] else f"read {shown(text)} as {found[0]}")
     if found:
         return Fault(
-            "word-could-be-two", f"{shown(text)} could be {' or '.join(found)}", word_answer(column, text, found[0])
+            "word-could-be-two",
+            f"{shown(text)} could be {' or '.join(word.replace('_', ' ') for word in found)}",
+            word_answer(column, text, found[0]),
         )
     near = table.nearest(text)
     hint = f"; nearest: {', '.join(near)}" if near else ""

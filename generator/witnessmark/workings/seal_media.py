@@ -83,7 +83,8 @@ def seal_answer(
         return answer(Outcome.CANNOT_TELL, f"No table says whether {seal} suits {words}.")
     if not declared and row is not None and row.verdict != "yes":
         ask = (
-            f"{seal} is for {words} only if free of oil, which the records do not declare: {row.note}."
+            f"{seal} is for {words} only if free of oil, which the records do not declare; "
+            f"{row.note.partition(':')[0]}."
             if row.verdict == "oil_free_only"
             else f"{seal} is for {words} only where the fitting's data declare it, and the records hold no such rating."
         )
@@ -100,7 +101,11 @@ def seal_answer(
                 basis,
             )
     if unknown:
-        return answer(Outcome.CANNOT_TELL, f"Not recorded for the {seal} seals: the {', the '.join(unknown)}.", basis)
+        return answer(
+            Outcome.CANNOT_TELL,
+            f"The {' and the '.join(unknown)} of the {seal} seals {'is' if len(unknown) == 1 else 'are'} not recorded.",
+            basis,
+        )
     return answer(
         Outcome.PASS, f"{seal} is for {words} from {_words(low)} to {_words(high)}; the records stay within.", basis
     )

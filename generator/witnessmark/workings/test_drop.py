@@ -129,7 +129,7 @@ def drop_point(
     if with_air is None or without is None or answer.outcome is Outcome.PASS:
         return answer, shares
     low, high = sorted((with_air, without))
-    words = f" Temperature alone makes it change by {low:+.2g} to {high:+.2g} bar, by the trapped air."
+    words = f" Temperature alone makes it change by {low:+.2g} to {high:+.2g} bar, depending on the trapped air."
     rise_fits = drop.value < 0 and low - blur - _ROUNDING <= -drop.value <= high + blur + _ROUNDING
     if rise_fits:
         return point(
@@ -196,11 +196,16 @@ def stuck_point(
         return cannot_tell("stuck", (f"a possible value: {error}",), workings, place)
     sentence = (
         f"The temperature moved by {moved:+.2g} K, which should show as {least:+.2g} bar or more; "
-        f"the reading moved by {0.0 - (drop.value or 0.0):+.2g} bar."
+        f"the reading {'did not move' if not drop.value else f'moved by {-drop.value:+.2g} bar'}."
     )
     if odd:
         return point(
-            "stuck", Outcome.FAIL, sentence + " Air, a stuck gauge or a copied figure are likely.", workings, place
+            "stuck",
+            Outcome.FAIL,
+            sentence
+            + " Air in the pipe, a gauge that stuck or a figure carried over from another line would explain it.",
+            workings,
+            place,
         )
     return point("stuck", Outcome.PASS, sentence, workings, place)
 

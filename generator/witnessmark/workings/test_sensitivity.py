@@ -174,7 +174,10 @@ def _answer(results: list[Worked], reference: float, gas: bool) -> tuple[Outcome
         return Outcome.PASS, f"It could have shown one unpressed joint: the smallest leak is {span}; asked is {asked}."
     if low <= reference:
         return Outcome.CANNOT_TELL, f"It depends on the trapped air: the smallest leak is {span}; asked is {asked}."
-    return Outcome.FAIL, f"The gauge alone would have missed one: the smallest leak is {span}; asked is {asked}."
+    return (
+        Outcome.FAIL,
+        f"The gauge alone would have missed one unpressed joint: the smallest leak is {span}; asked is {asked}.",
+    )
 
 
 def _remedies(

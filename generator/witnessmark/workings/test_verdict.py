@@ -377,11 +377,11 @@ def _within_rating(stage: TestStage, lowest: Worked, rating: Known) -> Point:
         return cannot_tell("within_rating", lowest.missing, (lowest,), place)
     weakest = rating.input.name if rating.input is not None else "weakest rating"
     if rating.value is not None and lowest.value > rating.value + _ROUNDING:
-        sentence = f"The lowest point saw {spoken(lowest.value)} bar; the {weakest} is {spoken(rating.value)} bar."
+        sentence = f"The lowest point saw {spoken(lowest.value)} bar; the {weakest}, is {spoken(rating.value)} bar."
         return point("within_rating", Outcome.FAIL, sentence, (lowest,), place)
     if rating.value is None or rating.missing:
         return cannot_tell("within_rating", (rating.missing,), (lowest,), place)
-    sentence = f"The lowest point saw {spoken(lowest.value)} bar; the {weakest} is {spoken(rating.value)} bar."
+    sentence = f"The lowest point saw {spoken(lowest.value)} bar; the {weakest}, is {spoken(rating.value)} bar."
     return point("within_rating", Outcome.PASS, sentence, (lowest,), place)
 
 
@@ -394,12 +394,17 @@ _READINGS = (
 )
 
 
+def _start(unread: list[str]) -> str:
+    words = " and ".join(unread)
+    return f"{words[0].upper()}{words[1:]} {'is' if len(unread) == 1 else 'are'}"
+
+
 def _readings(stage: TestStage) -> Point:
     missing = [(field, words) for field, words in _READINGS if getattr(stage, field) is None]
     unread = [words for field, words in missing if field.endswith("_bar")]
     if unread:
         place = stage.source.place(missing[0][0])
-        return point("readings", Outcome.FAIL, f"Not recorded: {' and '.join(unread)}.", (), place)
+        return point("readings", Outcome.FAIL, f"{_start(unread)} not recorded.", (), place)
     if missing:
         return cannot_tell("readings", tuple(words for _, words in missing), (), stage.source.place(missing[0][0]))
     return point("readings", Outcome.PASS, "Pressure and time of start and end are recorded.")
