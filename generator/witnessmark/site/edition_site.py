@@ -19,6 +19,7 @@ from witnessmark.pipeline import Outcome
 from witnessmark.site.asset import write_assets, write_print_sheet
 from witnessmark.site.environment import render
 from witnessmark.site.narrative_files import HOME, narrative_of
+from witnessmark.site.narrative_links import dead_links, links_within
 from witnessmark.site.page_writer import Progress, write_pages
 
 log = logging.getLogger("mkdocs.plugins.witnessmark")
@@ -32,6 +33,8 @@ class EditionSite:
     edition: Edition
     progress: Progress | None = None
     intro_html: str = ""
+    links: list[tuple[str, str, tuple[str, ...]]] = field(default_factory=list)
+    """Source, address and links of every narrative page."""
     context: Context = field(init=False)
 
     def __post_init__(self) -> None:
@@ -48,6 +51,7 @@ class EditionSite:
     def frame_narrative(self, page: Page) -> str:
         """A narrative page in its frame; the home page's words are kept for the home page."""
         html = page.content or ""
+        self.links.append((page.file.src_uri, page.file.dest_uri, links_within(html)))
         if page.file.src_uri == HOME:
             self.intro_html = html
             return ""
@@ -63,4 +67,7 @@ class EditionSite:
         count = write_pages(out_dir, record_pages(self.context, self.intro_html), self.progress)
         if self.context.registers:
             write_print_sheet(out_dir, self.context.wide_tables)
+        for source, address, links in self.links:
+            for link in dead_links(out_dir, address, links):
+                log.warning("content/%s links to %s, which the %s edition does not hold.", source, link, self.edition)
         return count

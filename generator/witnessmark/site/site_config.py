@@ -1,5 +1,7 @@
 """What every build asks of MkDocs, whoever started it."""
 
+import logging
+
 from mkdocs.config.defaults import MkDocsConfig
 
 from witnessmark.model.contract import Edition
@@ -15,6 +17,8 @@ def prepare(config: MkDocsConfig, edition: Edition) -> MkDocsConfig:
         if extension not in config.markdown_extensions:
             config.markdown_extensions.append(extension)
     config.mdx_configs[SAFE_MARKDOWN] = {"images": edition is Edition.AUDIT}
+    # Links are held against the whole edition once it is written.
+    config.validation.links.not_found = logging.DEBUG
     # The site map would carry the day of the build.
     config.theme.static_templates.clear()
     return config
