@@ -18,6 +18,7 @@ def add_changes(building: Building) -> None:
     for test in list(building.where("tests", result="fail")):
         _leak(building, test)
     _valve_changed(building)
+    _void(building)
     for kind, grade, section, words in LESSER:
         day = working_day(building.find("sections", section_id=section).date("installed_on"), 8)
         _snag(building, kind, grade, section, None, words, day, working_day(day, 6), None)
@@ -88,6 +89,27 @@ def _valve_changed(building: Building) -> None:
         reason="Spindle wept while filling",
         done_by_role="Foreman SUB-2",
         test_id=test["test_id"],
+        document_id="DOC-X1",
+    )
+
+
+def _void(building: Building) -> None:
+    """A number that was written on the pipe for a fitting that was never used."""
+    last = list(building.where("joints", section_id="MCW-L0-E"))[-1]
+    name = f"MCW-L0-E-J{int(last.text('joint_id')[-3:]) + 1:03d}"
+    kept = ("unit_of_count", "section_id", "level", "drawing", "drawing_revision", "joint_type", "fitting_kind")
+    row = Row("joints", {field: last[field] for field in kept})
+    row.values |= {"joint_id": name, "status": "void", "remarks": "Number marked up, fitting not used: outlet left out"}
+    building["joints"].insert(building["joints"].index(last) + 1, row)
+    building.add(
+        "alterations",
+        alteration_id=f"AL-{len(building['alterations']) + 1:02d}",
+        kind="void",
+        section_ids=last["section_id"],
+        joint_ids=name,
+        date=last["press_date"],
+        reason="Outlet left out, fitting not used",
+        done_by_role="Foreman SUB-3",
         document_id="DOC-X1",
     )
 

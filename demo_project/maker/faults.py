@@ -238,7 +238,7 @@ def tool_service_overdue(building: Building) -> None:
 
 
 def quarantined_batch_in_use(building: Building) -> None:
-    uses = Counter(joint.text("fitting_batch_id") for joint in building["joints"])
+    uses = Counter(joint.text("fitting_batch_id") for joint in building["joints"] if joint["fitting_batch_id"])
     batch = building.find("batches", batch_id=min(uses, key=lambda code: (uses[code], code)))
     batch["quarantined"] = True
     building.plant("quarantined-batch-in-use", batch, "quarantined", f"{uses[batch.text('batch_id')]} ends carry it")

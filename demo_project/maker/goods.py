@@ -23,6 +23,11 @@ SECOND_DELIVERY = dt.date(2026, 1, 7)
 DOUBLE_SIZES = (15, 22, 28, 42, 54)
 
 
+def is_coated(material: str, od: float) -> bool:
+    """The chilled water mains came with a plastic coating."""
+    return material == "carbon_steel" and od > 80
+
+
 def tube_batch(material: str, od: float, series: str) -> str:
     """Batch of the tube of a material, size and series."""
     return f"B-{SHORT[material].upper()}{'1' if series == 'series_1' else ''}-T{od:g}-01"
@@ -48,7 +53,7 @@ def add_goods(building: Building) -> None:
             "batches",
             batch_id=code,
             item="tube",
-            description=f"Tube {od:g} x {wall:g}",
+            description=f"Tube {od:g} x {wall:g}" + (", plastic-coated" if is_coated(material, od) else ""),
             material=material,
             standard=TUBE_STANDARD[material],
             od_mm=od,

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 from .building import CEILING_M
 from .equipment import LARGEST_JAW_MM, PROFILE, TOOLS, TWICE_PRESSED_MM, adapter_id, jaw_id
-from .goods import fitting_batch, tube_batch
+from .goods import fitting_batch, is_coated, tube_batch
 from .model import Building, Dice, Row
 from .people import CHECKER, PRESSERS
 from .site_calendar import WORKING_DAYS, clock, working_day
@@ -122,6 +122,7 @@ def _joint(
             "press_time": clock(minute),
             "cut_square": True,
             "deburred": True,
+            "coating_stripped": True if is_coated(material, od) else None,
             "seal_present": True,
             "depth_marked": True,
             "fully_inserted": True,

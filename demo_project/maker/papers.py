@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import hashlib
 import io
 import math
 
@@ -194,6 +195,13 @@ def _floor_drawings(building: Building) -> None:
             lines,
             revision,
         )
+
+
+def declare_hashes(building: Building) -> None:
+    """Laboratories and works sent a hash with their files."""
+    for row in building["documents"]:
+        if row["kind"] in ("calibration_certificate", "material_certificate", "logger_file"):
+            row["declared_sha256"] = hashlib.sha256(building.documents[row.text("file")]).hexdigest()
 
 
 def add_document(

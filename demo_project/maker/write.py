@@ -19,7 +19,7 @@ from .insulation import add_insulations
 from .issued_tags import CODES, add_issued_tags
 from .joints import add_joints
 from .model import TABLES, Building
-from .papers import add_papers
+from .papers import add_papers, declare_hashes
 from .people import add_people
 from .pressure_tests import add_tests
 from .project_file import clean_project, untidy_project
@@ -61,6 +61,7 @@ def clean_building() -> Building:
     add_water(building)
     add_changes(building)
     add_issued_tags(building)
+    declare_hashes(building)
     return building
 
 
