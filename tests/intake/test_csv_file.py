@@ -29,6 +29,13 @@ def test_every_usual_encoding_gives_the_same_cells(tmp_path: Path, encoding: str
     assert reading.encoding == name
 
 
+def test_long_lists_inside_one_column_are_no_columns() -> None:
+    """Twenty ids joined by semicolons split as evenly as the table does, but its heading stays whole."""
+    ids = "; ".join(f"S-{number}" for number in range(20))
+    rows = [f"FL-{number},flush,{ids},2026-03-02" for number in range(300)]
+    assert find_delimiter("\n".join(["flushing_id,kind,section_ids,date", *rows])) == ","
+
+
 def test_big_endian_utf_16_is_read(tmp_path: Path) -> None:
     data = b"\xfe\xff" + "Joint;Size\nJ1;22\n".encode("utf-16-be")
     assert read_csv(saved(tmp_path, data), "joints.csv").grid.rows == [("Joint", "Size"), ("J1", "22")]

@@ -60,6 +60,7 @@ from witnessmark.checks.identity import (
 )
 from witnessmark.checks.judgement import Check
 from witnessmark.checks.making import (
+    batch_family_unknown,
     check_not_dated,
     checked_after_cover_up,
     checked_after_strength_test,
@@ -251,6 +252,7 @@ CHECKS: tuple[Check, ...] = (
     one_sling_for_copper_and_steel.CHECK,
     joint_of_another_family.CHECK,
     fitting_of_another_family.CHECK,
+    batch_family_unknown.CHECK,
     tool_not_for_the_family.CHECK,
     seals_contradict.CHECK,
     tube_not_cut_square.CHECK,

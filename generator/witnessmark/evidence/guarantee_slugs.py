@@ -16,6 +16,7 @@ CHECKS_BEHIND: dict[str, tuple[str, ...]] = {
         "one-sling-for-copper-and-steel",
         "joint-of-another-family",
         "fitting-of-another-family",
+        "batch-family-unknown",
         "tool-not-for-the-family",
         "seals-contradict",
         "batch-not-recorded",

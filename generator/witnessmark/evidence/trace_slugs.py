@@ -18,6 +18,7 @@ SLUGS: dict[str, tuple[str, ...]] = {
         "copper-upstream-of-steel",
     ),
     "batch": (
+        "batch-family-unknown",
         "batch-not-recorded",
         "batch-received-after-press",
         "quarantined-batch-used",

@@ -158,6 +158,18 @@ def _batch_changed(field: str, value: str) -> Callable[[Tables, object, random.R
     return break_it
 
 
+def _batch_family_is_blank(tables: Tables, _settings: object, rng: random.Random) -> set[str]:
+    batch = _joint(tables, rng)["fitting_batch_id"]
+    _row(tables, "batches", "batch_id", batch)["system_family"] = ""
+    system = {row["section_id"]: row["system_id"] for row in tables["sections"]}
+    there = [
+        j
+        for j in tables["joints"]
+        if j["fitting_batch_id"] == batch and j["status"] not in ("void", "planned", "cut_out")
+    ]
+    return {system[j["section_id"]] for j in there}
+
+
 def _adapter_is_none(tables: Tables, _settings: object, rng: random.Random) -> set[str]:
     adapter = _joint(tables, rng, _large)["adapter_id"]
     _row(tables, "tools", "tool_id", adapter)["kind"] = "sling"
@@ -255,6 +267,7 @@ BREAKS = {
         {*FAMILY, "pressure-above-rating", "test-pressure-above-rating"},
     ),
     "fitting-of-another-family": (_batch_changed("system_family", "FAM-X"), "fail", set()),
+    "batch-family-unknown": (_batch_family_is_blank, "cannot tell", set()),
     "tool-not-for-the-family": (_jaw_changed("system_family", lambda _: "FAM-X"), "fail", set()),
     "seals-contradict": (_batch_changed("seal", "HNBR"), "fail", set()),
     "tube-not-cut-square": (_says_no("cut_square"), "fail", set()),

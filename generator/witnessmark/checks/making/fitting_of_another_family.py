@@ -4,8 +4,7 @@ from collections import defaultdict
 
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.making.log_gap import whole
-from witnessmark.checks.making.pressed_joints import PressedJoints, in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -17,7 +16,7 @@ RULE = Rule(
     severity=Severity.BREAKS,
     closes="Correct the batch or the family; where two families were mixed, record the written consent of the maker as a concession, or cut the joints out and make them anew under new ids.",
     whose="the subcontractor who pressed the joint",
-    what="The system family of fitting batch and tube batch, where they give one, against the family in the joint's row, or of its section where the row gives none. One finding tells all joints of one batch. A fitting batch without a family cannot be told; tube batches need none.",
+    what="The system family of fitting batch and tube batch, where they give one, against the family in the joint's row, or of its section where the row gives none. One finding tells all joints of one batch. A batch without a family is asked about by batch-family-unknown.",
     why="Fittings of another family have another contour, another seal and another insertion depth, and fit all the same.",
     example="Batch B-FA22-03 is of family FAM-K; 12 joints, the first of them J014, are recorded with FAM-C.",
     passes="Batch B-FA22-03 is of family FAM-C, and so is joint J014.",
@@ -28,24 +27,19 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every batch in every pressed joint."""
     pressed = pressed_joints(project)
     wrong: dict[tuple[str, str, str], list[Joint]] = defaultdict(list)
-    nameless: dict[str, list[Joint]] = defaultdict(list)
     examined = 0
     for lot in pressed.lots:
         family = lot.system_family or lot.section_family
-        if lot.fitting is not None:
-            examined += len(lot.joints)
-            if lot.fitting.system_family is None:
-                for joint in lot.joints:
-                    nameless[pressed.system_of(joint.section_id)].append(joint)
         if family is None:
             continue
+        if lot.fitting is not None and lot.fitting.system_family is not None:
+            examined += len(lot.joints)
         tube = project.batches.get(lot.tube_batch_id or "")
         if lot.fitting is not None and lot.fitting.system_family not in (None, family):
             wrong[lot.fitting.batch_id, family, "fitting_batch_id"] += lot.joints
         if tube is not None and tube is not lot.fitting and tube.system_family not in (None, family):
             wrong[tube.batch_id, family, "tube_batch_id"] += lot.joints
     findings = [_finding(project, batch, family, field, joints) for (batch, family, field), joints in wrong.items()]
-    findings += [_gap(project, pressed, system, joints) for system, joints in nameless.items()]
     return Answer(examined, tuple(findings))
 
 
@@ -58,23 +52,6 @@ def _finding(project: Project, batch_id: str, family: str, field: str, joints: l
     )
     related = (batch.source.place("system_family"), joints[0].source.place("system_family"))
     return finding_of(RULE, Outcome.FAIL, joints, Subject("batch", batch_id), message, field, related=related)
-
-
-def _gap(project: Project, pressed: PressedJoints, system: str, joints: list[Joint]) -> Finding:
-    joints = in_id_order([joints])
-    names = sorted({joint.fitting_batch_id for joint in joints if joint.fitting_batch_id is not None})
-    more = f" and {len(names) - 3} more" if len(names) > 3 else ""
-    batches = f"fitting batch {names[0]} is" if len(names) == 1 else f"fitting batches {', '.join(names[:3])}{more} are"
-    place = project.batches[names[0]].source.place("system_family")
-    message = (
-        f"{whole(system)}: the batches table does not say of what system family {batches}; "
-        f"it cannot be told for {len(joints):,} of {pressed.per_system[system]:,} joints."
-    )
-    subject = Subject("system", system)
-    remedy = "Write the system family in the row of the batch, from the marking of the fitting or the delivery note."
-    return finding_of(
-        RULE, Outcome.CANNOT_TELL, joints, subject, message, "fitting_batch_id", location=place, remedy=remedy
-    )
 
 
 def _lower(words: str) -> str:
