@@ -54,7 +54,11 @@ def test_a_record_of_some_joints_says_of_how_many(
     )
     (matrix,) = _matrix(pages_of(pipework(joints=joints), Edition.FACILITIES))
     place = 2 + list(RECORD_TYPES).index("operative")
-    assert [row.cells[place].text for row in matrix.matrix.rows] == ["◆ 1 of 2", "■ missing", "■ missing"]
+    assert [row.cells[place].text for row in matrix.matrix.rows] == [
+        "◆\u00a01 of 2",
+        "■\u00a0missing",
+        "■\u00a0missing",
+    ]
 
 
 def test_the_auditor_reads_which_joints_and_which_check_and_facilities_staff_do_not(
@@ -86,7 +90,7 @@ def test_a_gap_that_was_accepted_says_by_whom_in_which_role(
     assert isinstance(page, SectionPage)
     assert page.completeness is not None
     (row,) = [row for row in page.completeness.rows if row.anchor == "kind-training"]
-    assert row.cells[1].text == "○ waived"
+    assert row.cells[1].text == "○\u00a0waived"
     assert "accepted by Design engineer on 2 March 2026" in row.cells[2].text
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from pypdf import PdfReader
 
 from witnessmark.model.contract import Edition
 from witnessmark.model.finding import Finding, Outcome, Rule, Subject, Waiver
@@ -107,6 +108,22 @@ def test_on_paper_every_cell_of_the_matrix_stands_after_its_heading_within_the_s
     assert before == [f'"{title}: "' for title in titles]
     assert len(titles) > 20
     assert page.evaluate(MOST) <= 1040
+
+
+def test_the_walk_sheet_prints_across_with_whole_tag_codes_and_room_to_write(
+    top: Path, open_page: Open, tmp_path: Path
+) -> None:
+    page = open_page((top / "sample.html").as_uri(), width=1040, height=720)
+    page.pdf(path=tmp_path / "walk.pdf", prefer_css_page_size=True)
+    (sheet, *_) = PdfReader(tmp_path / "walk.pdf").pages
+    assert sheet.mediabox.width > sheet.mediabox.height
+    words = sheet.extract_text()
+    codes = set(page.eval_on_selector_all("tbody td:nth-child(4)", "all => all.map(each => each.textContent)"))
+    assert codes
+    assert all(code in words for code in codes)
+    page.emulate_media(media="print")
+    widths = page.eval_on_selector_all("thead th", "all => all.map(each => each.getBoundingClientRect().width)")
+    assert min(widths[-2:]) >= 26 / 25.4 * 96 - 1
 
 
 def test_a_fold_opens_by_keyboard_and_its_summary_is_big_enough_for_a_glove(top: Path, open_page: Open) -> None:

@@ -7,6 +7,7 @@ from witnessmark.evidence.completeness import RECORD_TYPES, CellState, MatrixRow
 from witnessmark.evidence.completeness import Cell as MatrixCell
 from witnessmark.pages.address import LEAF_ROWS, leaf_address, leaf_count, root_of
 from witnessmark.pages.context import Context
+from witnessmark.pages.figure import NO_BREAK
 from witnessmark.pages.finding_view import State
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.register import Leaves, leaves_of
@@ -79,7 +80,7 @@ def _row(context: Context, row: MatrixRow) -> Row:
     address = context.section_addresses.get(row.section_id, "")
     cells = [free_text(row.section_id, address), free_text(row.system_id)]
     for cell in row.cells:
-        text = f"{SHAPES[cell.state]} {_short(cell)}"
+        text = f"{SHAPES[cell.state]}{NO_BREAK}{_short(cell)}"
         gap = cell.state in (CellState.MISSING, CellState.INCOMPLETE, CellState.WAIVED)
         link = f"{address}#kind-{cell.record_type}" if address and gap else ""
         cells.append(Cell(text, link, "", NONE if cell.state is CellState.MISSING else ""))
@@ -141,7 +142,7 @@ def _kind(context: Context, cell: MatrixCell) -> Row:
     words = free_text(sentence_start(context.words(cell.words)))
     cells: tuple[Cell, ...] = (
         Cell(RECORD_TYPES[cell.record_type]),
-        Cell(f"{SHAPES[cell.state]} {cell.state.value}", mark=NONE if cell.state is CellState.MISSING else ""),
+        Cell(f"{SHAPES[cell.state]}{NO_BREAK}{cell.state.value}", mark=NONE if cell.state is CellState.MISSING else ""),
         words,
     )
     if context.audit:

@@ -10,7 +10,7 @@ from witnessmark.pages.address import LEAF_ROWS, leaf_address, leaf_count, root_
 from witnessmark.pages.chain_view import SHAPES, ChainView, chain_view
 from witnessmark.pages.context import Context
 from witnessmark.pages.fact import FactList, FactReader
-from witnessmark.pages.figure import Figure, figure_text
+from witnessmark.pages.figure import NO_BREAK, Figure, figure_text
 from witnessmark.pages.frame import Link, PageView
 from witnessmark.pages.register import Leaves, leaves_of
 from witnessmark.pages.service import Band, Hazard
@@ -128,7 +128,7 @@ class _SectionRows:
 
     def _chain(self, section: Section) -> Cell:
         state = self._context.outcome.evidence.chain.section_states[section.section_id]
-        return Cell(f"{SHAPES[state]} {state.value}", mark="" if state is ChainState.COMPLETE else NONE)
+        return Cell(f"{SHAPES[state]}{NO_BREAK}{state.value}", mark="" if state is ChainState.COMPLETE else NONE)
 
     def table(self, sections: Sequence[Section], caption: str) -> TableView:
         return TableView(caption, self.columns, tuple([self.row(s) for s in sections]), "The records show no section.")
