@@ -83,7 +83,7 @@ def find_delimiter(text: str) -> str:
     sample = text[:_SAMPLE_CHARACTERS]
     if len(text) > len(sample):
         sample = sample[: sample.rfind("\n") + 1] or sample
-    best, best_score = ",", (0.0, False, 0)
+    best, best_score = ",", (0.0, -2, 0)
     for candidate in (";", "\t", "|", ","):
         score = _evenness(sample, candidate)
         if score > best_score:
@@ -91,11 +91,11 @@ def find_delimiter(text: str) -> str:
     return best
 
 
-def _evenness(sample: str, delimiter: str) -> tuple[float, bool, int]:
+def _evenness(sample: str, delimiter: str) -> tuple[float, int, int]:
     records = [row for row in csv.reader(StringIO(sample, newline=""), delimiter=delimiter) if any(row)]
     widths = Counter(len(row) for row in records if len(row) > 1)
     if not widths:
-        return 0.0, False, 0
+        return 0.0, -2, 0
     width = max(widths, key=lambda w: (widths[w], w))
     share = sum(count for w, count in widths.items() if w == width) / len(records)
     first = next(row for row in records if len(row) >= max(2, 0.6 * width))
@@ -104,8 +104,9 @@ def _evenness(sample: str, delimiter: str) -> tuple[float, bool, int]:
     numbers = sum(1 for cell in first if _NUMBER_LIKE.match(cell))
     if numbers > (0 if delimiter == "," else len(first) // 2):
         share *= 0.5
-    # Lists inside the cells of one column split as evenly as a table does, but leave its heading whole.
-    return round(share, 2), len(records[0]) == width, width
+    # Lists inside the cells of one column split nearly as evenly as the table does: only its heading stays whole.
+    odd = sum(1 for row in records if len(row) != width)
+    return round(share, 2), -min(odd, 2), width
 
 
 def _records(text: str, delimiter: str, file_label: str) -> tuple[list[list[str]], int]:
