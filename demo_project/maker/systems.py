@@ -157,6 +157,7 @@ SYSTEMS: dict[str, dict[str, Value]] = {
         "relief_set_bar": 8.0,
         "potable": False,
         "closed_circuit": False,
+        "oil_free": False,
         "critical_for": "Clinic surgery, level 4",
         "stops": "Workshop tools, clinic chairs, stage lifts",
         "schematic": "CA-SCH-01 C01",

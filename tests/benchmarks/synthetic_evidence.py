@@ -132,7 +132,7 @@ def _registers(t: Tables) -> None:
         t.add(
             "systems", system_id=key, name=service, service=service, medium=medium, max_operating_pressure_bar=bar, max_design_pressure_bar=bar + 2,
             min_temperature_c=5, max_temperature_c=hot, upset_temperature_c=hot + 5, relief_set_bar=bar + 1, potable=medium == "drinking_water",
-            closed_circuit=medium == "treated_water", schematic=f"{key}-SCH-01 C01",
+            closed_circuit=medium == "treated_water", oil_free=False if medium == "compressed_air" else "", schematic=f"{key}-SCH-01 C01",
         )  # fmt: skip
         t.add(
             "documents",

@@ -87,7 +87,7 @@ def _system(site: Any, kind: str) -> System:
         "systems", system_id=kind, name={"LTHW": "Heating, flow", "CHW": "Chilled water, flow", "MCW": "Mains cold water", "CA": "Compressed air"}[kind],
         service=SERVICE[kind], medium=MEDIUM[kind], glycol_percent=30 if kind == "CHW" else None, max_operating_pressure_bar=mop, max_design_pressure_bar=mop + 2,
         min_temperature_c=low, max_temperature_c=high, upset_temperature_c=upset, relief_set_bar=mop + 1.5,
-        potable=kind == "MCW", closed_circuit=closed, critical_for="Ground floor kitchen", stops=f"{kind} on all levels",
+        potable=kind == "MCW", closed_circuit=closed, oil_free=rng.random() < 0.5 if kind == "CA" else None, critical_for="Ground floor kitchen", stops=f"{kind} on all levels",
         responsible_role="Duty engineer", water_treatment="Inhibitor dosed to data sheet" if closed else "",
         schematic=f"{kind}-SCH-01 C01", fittings_allowance_percent=5, plant_content_l=rng.randint(20, 60) if closed else 0,
     )  # fmt: skip

@@ -569,11 +569,16 @@ def test_a_seal_too_hot_in_a_fault_is_told_once_for_all_sections_of_a_system(ask
 
 
 def test_epdm_on_compressed_air_asks_whether_the_air_is_free_of_oil(ask: Ask) -> None:
-    """Mineral oil swells EPDM: from memory. Nothing in the records says that the air is oily or not."""
+    """Mineral oil swells EPDM: from memory."""
     air = {"medium": "compressed_air", "upset_temperature_c": 60.0, "max_temperature_c": 40.0}
     (finding,) = ask(seal_not_for_medium, systems=[air], sections=[{"seal": "EPDM"}])
     assert finding.outcome.value == "cannot tell"
-    assert "free of oil" in finding.message
+    assert "the cell 'Free of oil' of the system" in finding.message
+    (finding,) = ask(seal_not_for_medium, systems=[air | {"oil_free": False}], sections=[{"seal": "EPDM"}])
+    assert finding.outcome.value == "fail"
+    assert "recorded as carrying oil: mineral oil swells EPDM" in finding.message
+    assert ask(seal_not_for_medium, systems=[air | {"oil_free": True}], sections=[{"seal": "EPDM"}]) == []
+    assert ask(seal_not_for_medium, systems=[air | {"oil_free": False}], sections=[{"seal": "FKM"}]) == []
 
 
 OWN = [check for check in CHECKS if ".materials." in check.run.__module__ or ".rating." in check.run.__module__]

@@ -34,6 +34,7 @@ class System(Record):
     relief_set_bar: float | None
     potable: bool | None
     closed_circuit: bool | None
+    oil_free: bool | None
     critical_for: str | None
     stops: str | None
     responsible_role: str | None

@@ -32,6 +32,7 @@ SYSTEM_FIELDS = (
     "relief_set_bar",
     "potable",
     "closed_circuit",
+    "oil_free",
     "stops",
     "critical_for",
     "responsible_role",

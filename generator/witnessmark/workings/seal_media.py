@@ -60,8 +60,9 @@ def seal_answer(
     temperatures: Sequence[tuple[str, float | None]],
     book: RatingBook,
     location: SourceLocation | None,
+    oil_free: bool | None = None,
 ) -> SealAnswer:
-    """Judge one seal. ``temperatures``: name and °C of every temperature that the section can have.
+    """Judge one seal. ``oil_free``: what the system's row says of its gas. ``temperatures``: name and °C of every temperature that the section can have.
 
     A rating of the seal that names the medium is what the project declares: it settles 'only where declared' and its
     temperatures come before those of the table. It does not settle a plain no.
@@ -81,13 +82,14 @@ def seal_answer(
         return answer(Outcome.FAIL, f"{seal} is not for {words}: {row.note}.", row.basis)
     if not declared and row is None:
         return answer(Outcome.CANNOT_TELL, f"No table says whether {seal} suits {words}.")
-    if not declared and row is not None and row.verdict != "yes":
-        ask = (
-            f"{seal} is for {words} only if free of oil, which the records do not declare; "
-            f"{row.note.partition(':')[0]}."
-            if row.verdict == "oil_free_only"
-            else f"{seal} is for {words} only where the fitting's data declare it, and the records hold no such rating."
-        )
+    if row is not None and row.verdict == "oil_free_only" and oil_free is False:
+        why = row.note.partition(":")[0]
+        return answer(Outcome.FAIL, f"{seal} is on {words} that is recorded as carrying oil: {why}.", row.basis)
+    if not declared and row is not None and row.verdict == "oil_free_only" and oil_free is None:
+        ask = f"whether the {words} is free of oil, as {seal} seals need it: the cell 'Free of oil' of the system"
+        return answer(Outcome.CANNOT_TELL, f"{ask} is not recorded.", row.basis)
+    if not declared and row is not None and row.verdict == "declared_only":
+        ask = f"{seal} is for {words} only where the fitting's data declare it, and the records hold no such rating."
         return answer(Outcome.CANNOT_TELL, ask, row.basis)
     low, high, basis = _range(row, declared)
     unknown = [name for name, celsius in temperatures if celsius is None]

@@ -195,7 +195,11 @@ class RatingWork:
             ("upset temperature", upset.value),
         )
         seals: list[str | None] = [seal for seal in used if seal is not None]
-        return tuple(seal_answer(seal, medium, temperatures, self.book, places.get(seal)) for seal in seals or [None])
+        system = self._project.systems.get(section.system_id or "")
+        oil_free = system.oil_free if system is not None else None
+        return tuple(
+            seal_answer(seal, medium, temperatures, self.book, places.get(seal), oil_free) for seal in seals or [None]
+        )
 
 
 def _as_worked(name: str, known: Known, unit: str, places: int) -> Worked:
