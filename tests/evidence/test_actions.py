@@ -44,7 +44,10 @@ def test_new_test_closes_failures_of_the_test_of_one_system(
     ]
     acts = shortest_list(make_project(PIPEWORK), findings)
     assert len(acts) == 2
-    assert acts[0].words == "Test again, by the procedure and after the last joint: system HTG."
+    assert (
+        acts[0].words
+        == "Retest sections S1 and S2 of system HTG, by the procedure and after the last joint is made, and record it."
+    )
     assert acts[0].section_ids == ("S1", "S2")
 
 

@@ -5,6 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from witnessmark.evidence.action_words import remedy_words, retest_words
 from witnessmark.evidence.chain_state import ChainState, link_state
 from witnessmark.model.finding import Finding, Outcome
 from witnessmark.model.project import Project
@@ -61,6 +62,7 @@ class _Act:
 
     kind: str
     words: str
+    """The remedy, the column to be filled in, or the systems to be tested again."""
     whose: str
     place: SourceLocation | None = None
 
@@ -94,7 +96,7 @@ def shortest_list(project: Project, findings: Iterable[Finding]) -> tuple[Action
             continue
         for place in fresh:
             done[place] = True
-        actions.append(_action(act, [left[place] for place in fresh]))
+        actions.append(_action(project, act, [left[place] for place in fresh]))
     return tuple(sorted(actions, key=_what_it_brings))
 
 
@@ -108,10 +110,7 @@ def _offers(project: Project, findings: Sequence[Finding]) -> list[tuple[_Act, .
             systems = dict.fromkeys(
                 section.system_id or "no system" for s in finding.section_ids if (section := project.sections.get(s))
             )
-            named = ", ".join(systems)
-            acts.append(
-                _Act("retest", f"Test again, by the procedure and after the last joint: system {named}.", TESTER)
-            )
+            acts.append(_Act("retest", ", ".join(systems), TESTER))
         elif finding.outcome is Outcome.CANNOT_TELL and place is not None and place in blank:
             column = SourceLocation(place.file, place.sheet, 0, place.column, place.heading)
             words = f"Fill in column '{place.heading}' of {place.file}" + (
@@ -147,12 +146,16 @@ def _blank_cells(project: Project, findings: Sequence[Finding]) -> set[SourceLoc
     return blank
 
 
-def _action(act: _Act, findings: Sequence[Finding]) -> Action:
+def _action(project: Project, act: _Act, findings: Sequence[Finding]) -> Action:
     states = [link_state(finding) for finding in findings]
-    whose = act.whose
+    words = act.words
+    if act.kind == "retest":
+        words = retest_words(project, act.words, findings)
+    elif act.kind == "remedy":
+        words = remedy_words(act.words, findings)
     return Action(
-        act.words,
-        whose,
+        words,
+        act.whose,
         tuple(findings),
         tuple(dict.fromkeys(section for finding in findings for section in finding.section_ids)),
         states.count(ChainState.BROKEN),
