@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from witnessmark.evidence.chase import ChaseItem, ChaseList, chase_lists
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Outcome, Severity
+from witnessmark.model.source import SourceLocation
 from witnessmark.pack.csv_writer import write_csv
 from witnessmark.pages.address import slugs
 from witnessmark.pages.words import clean, counted
@@ -28,6 +29,7 @@ _WEIGHTS = {
     Severity.WEAKENS: "weakens the evidence",
     Severity.TIDY: "tidiness",
 }
+_ASKED = "Please answer by the number of the point, with the corrected row or the document that it asks for."
 _WIDTH = 100
 _LISTED = 40
 
@@ -48,29 +50,75 @@ def write_chase_files(outcome: PipelineOutcome, folder: Path) -> list[Path]:
 
 
 def _lines(chase: ChaseList, settings: ProjectSettings) -> Iterator[str]:
-    breaking = sum(item.finding.rule.severity is Severity.BREAKS for item in chase.items)
+    points = _points(chase)
     yield f"To: {clean(chase.addressee)}"
     yield f"Project: {clean(settings.name)}"
     yield f"Issue: {clean(settings.issue.number)} of {day_words(settings.issue.date)}"
     yield ""
-    yield f"{counted(len(chase.items), 'point')} open, {breaking:,} of them breaking the evidence. First things first."
-    for number, item in enumerate(chase.items, start=1):
+    yield from _wrapped("", f"{counted(len(points), 'point')} open, first things first: {_tally(points)}.", "")
+    yield from _wrapped("", _ASKED, "")
+    for number, items in enumerate(points, start=1):
         yield ""
-        yield from _item(number, item)
+        yield from _point(number, items)
 
 
-def _item(number: int, item: ChaseItem) -> Iterator[str]:
-    finding = item.finding
-    answer = ", cannot tell" if finding.outcome is Outcome.CANNOT_TELL else ""
+def _points(chase: ChaseList) -> list[list[ChaseItem]]:
+    """Items that say the same of several rows are one point; the first of them gives its place in the order."""
+    points: dict[tuple[str, ...], list[ChaseItem]] = {}
+    for item in chase.items:
+        finding, place = item.finding, item.finding.location
+        where = (place.file, place.sheet, place.column) if place is not None else ("", "", "")
+        said = finding.message.replace(finding.subject.id, "") if place is not None else finding.message
+        points.setdefault((finding.rule.slug, finding.outcome.value, said, finding.remedy, *where), []).append(item)
+    return list(points.values())
+
+
+def _tally(points: Sequence[Sequence[ChaseItem]]) -> str:
+    firsts = [items[0].finding for items in points]
+    unknown = sum(f.rule.severity is Severity.BREAKS and f.outcome is Outcome.CANNOT_TELL for f in firsts)
+    parts = [
+        (sum(f.rule.severity is Severity.BREAKS for f in firsts) - unknown, "breaking the evidence"),
+        (unknown, "on which the evidence depends and the records are silent"),
+        (sum(f.rule.severity is Severity.WEAKENS for f in firsts), "weakening the evidence"),
+        (sum(f.rule.severity is Severity.TIDY for f in firsts), "of tidiness"),
+    ]
+    return "; ".join(f"{number:,} {words}" for number, words in parts if number)
+
+
+def _point(number: int, items: Sequence[ChaseItem]) -> Iterator[str]:
+    finding = items[0].finding
+    answer = "; the records do not tell" if finding.outcome is Outcome.CANNOT_TELL else ""
     yield from _wrapped(f"{number}. ", f"[{_WEIGHTS[finding.rule.severity]}{answer}] {clean(finding.message)}")
     yield from _wrapped("   To close it: ", clean(finding.remedy))
     if finding.location is not None:
-        yield from _wrapped("   Look at: ", clean(finding.location.words))
-    if item.section_ids:
-        yield from _wrapped("   Sections: ", _some(item.section_ids))
-    if item.joint_ids:
-        yield from _wrapped("   Joints: ", _some(item.joint_ids))
+        yield from _wrapped("   Look at: ", clean(_places([i.finding.location for i in items if i.finding.location])))
+    others = list(dict.fromkeys(i.finding.subject.id for i in items if i.finding.message != finding.message))
+    if others:
+        yield from _wrapped("   The same of: ", _some(others))
+    sections = list(dict.fromkeys(section for item in items for section in item.section_ids))
+    joints = list(dict.fromkeys(joint for item in items for joint in item.joint_ids))
+    if sections:
+        yield from _wrapped("   Sections: ", _some(sections))
+    if joints:
+        yield from _wrapped("   Joints: ", _some(joints))
     yield f"   Check: {finding.rule.slug}"
+
+
+def _places(places: Sequence[SourceLocation]) -> str:
+    """'records/joints.csv, rows 2 to 13, 20, column V (Pressed on)'."""
+    first, rows = places[0], sorted({place.row for place in places})
+    if len(rows) < 2:
+        return first.words
+    runs: list[tuple[int, int]] = []
+    for row in rows:
+        if runs and row == runs[-1][1] + 1:
+            runs[-1] = (runs[-1][0], row)
+        else:
+            runs.append((row, row))
+    words = [f"{start}" if start == end else f"{start} to {end}" for start, end in runs]
+    more = f" and {len(words) - _LISTED:,} more" if len(words) > _LISTED else ""
+    one = f"row {first.row}"
+    return first.words.replace(one, f"rows {', '.join(words[:_LISTED])}{more}", 1)
 
 
 def _some(ids: Sequence[str]) -> str:
@@ -78,14 +126,14 @@ def _some(ids: Sequence[str]) -> str:
     return clean(", ".join(ids[:_LISTED])) + more
 
 
-def _wrapped(lead: str, text: str) -> list[str]:
+def _wrapped(lead: str, text: str, indent: str = "     ") -> list[str]:
     return textwrap.wrap(
-        text, _WIDTH, initial_indent=lead, subsequent_indent="     ", break_long_words=False, break_on_hyphens=False
+        text, _WIDTH, initial_indent=lead, subsequent_indent=indent, break_long_words=False, break_on_hyphens=False
     )
 
 
 def _rows(chase: ChaseList) -> Iterator[tuple[str | int | None, ...]]:
-    for number, item in enumerate(chase.items, start=1):
+    for number, item in ((n, item) for n, items in enumerate(_points(chase), start=1) for item in items):
         finding, place = item.finding, item.finding.location
         yield (
             number,
