@@ -267,7 +267,7 @@ def _unresolved(
     return PendingFinding(
         "unknown-reference",
         f"{title}: '{value_text(text)}' is not in the {words} table",
-        f"add it to the {words} table, or correct the cell",
+        f"add '{value_text(text)}' to the {words} table, or correct the cell",
         place,
         draft.table,
         draft.sources[position],

@@ -147,9 +147,9 @@ class ComponentFinder:
     ) -> ComponentRating:
         missing = list(wall_missing)
         if tube.material is None:
-            missing.insert(0, "the material of the tube")
+            missing.insert(0, "the material of the tube, in the tubes table")
         if tube.od_mm is None:
-            missing.insert(0, "the outside diameter of the tube")
+            missing.insert(0, "the outside diameter of the tube, in the tubes table")
         if tube.material is None or tube.od_mm is None or wall_mm is None:
             return _missing("tube", name, *missing)
         stress = self._project.settings.tube_stress.get(tube.material)

@@ -128,7 +128,7 @@ def _readable(stage: TestStage, gauge: Instrument, step: float, required_bar: fl
 
 def _no_gauge(stage: TestStage) -> str:
     if stage.instrument_id is None:
-        return "the gauge used"
+        return "the gauge used, in the tests table"
     return f"gauge {stage.instrument_id} in the register of instruments"
 
 

@@ -92,7 +92,7 @@ class ScopeFinder:
         for working in tubes:
             tube, wall, content = working.tube, working.wall_mm.value, working.content_l.value
             if tube.material is None or tube.od_mm is None or wall is None or content is None:
-                return TubeWall(None, "", ("material, size, wall and length of every tube",))
+                return TubeWall(None, "", ("material, size, wall and length of every tube, in the tubes table",))
             key = (tube.material, tube.od_mm, wall)
             if key not in self._compliances:
                 self._compliances[key] = _wall_of(*key)

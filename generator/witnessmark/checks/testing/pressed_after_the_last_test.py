@@ -79,7 +79,7 @@ def run(project: Project, _workings: Workings) -> Answer:
 
 def _missing(joint: Joint, tests: Sequence[TestStage]) -> str:
     if joint.press_date is None:
-        return "the day on which a joint was pressed"
+        return "the day on which a joint was pressed, in the joint log"
     if any(test.date is None for test in tests):
         return "the day of a strength test"
     if joint.press_time is None:
