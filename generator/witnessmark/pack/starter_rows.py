@@ -102,12 +102,12 @@ _ROWS: dict[str, tuple[dict[str, str], ...]] = {
         {"document_id": "DOC-P02", "title": "Example: the way to it", "kind": "photo", "about": "V-2-014"},
     ),
     "valves": ({"remarks": "Example: an isolating valve"},),
-    "flushings": ({"remarks": "Example row"},),
+    "flushings": ({"date": "2026-03-10", "flow_l_s": "0.64", "remarks": "Example row"},),
     "treatments": ({"remarks": "Example: a sample and its results"},),
-    "snags": ({"remarks": "Example row", "retest_test_id": ""},),
+    "snags": ({"remarks": "Example row", "retest_test_id": f"{PREFIX}PT-014"},),
     "concessions": ({"remarks": "Example row", "subject": ""},),
     "alterations": ({"remarks": "Example: a valve changed after completion", "test_id": ""},),
-    "supports": ({"remarks": "Example row"},),
+    "supports": ({"od_mm": "22", "spacing_m": "2.1", "remarks": "Example row"},),
     "insulations": ({"remarks": "Example row"},),
 }
 
