@@ -1,6 +1,7 @@
 """Sampling plans against the published tables, and operating points against scipy's binomial distribution."""
 
 import csv
+import math
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,7 @@ from witnessmark.engineering.acceptance_sampling import (
     code_letter,
     plan_for,
 )
+from witnessmark.engineering.errors import EngineeringError
 
 REFERENCE = Path(__file__).parents[2] / "shared" / "reference"
 
@@ -131,3 +133,12 @@ def test_what_the_tables_do_not_hold_is_refused_in_words(
 ) -> None:
     with pytest.raises(NoSamplingPlan, match="The sampling tables hold no"):
         plan_for(letters, plans, lot, level, aql)
+
+
+@pytest.mark.parametrize(
+    ("size", "accept", "fraction"),
+    [(50, 1, math.nan), (50, 1, -0.1), (50, 1, 1.1), (0, 0, 0.1), (10**9, 1, 0.1), (50, -1, 0.1), (50, 51, 0.1)],
+)
+def test_numbers_without_a_meaning_are_refused(size: int, accept: int, fraction: float) -> None:
+    with pytest.raises(EngineeringError):
+        acceptance_probability(size, accept, fraction)

@@ -8,7 +8,10 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from witnessmark.engineering.errors import EngineeringError
+from witnessmark.engineering.inputs import within
 
+LARGEST_SAMPLE = 10_000
+"""Beyond the samples of the tables, which end at 2,000 units."""
 LEVELS = ("I", "II", "III")
 """General inspection levels."""
 
@@ -82,7 +85,13 @@ def plan_for(letters: Iterable[LetterRow], plans: Iterable[PlanRow], lot: int, l
 
 
 def acceptance_probability(size: int, accept: int, fraction: float) -> float:
-    """Return the probability of accepting a lot of which ``fraction``, [-], is faulty: P(X <= accept), X binomial."""
+    """Return the probability of accepting a lot of which ``fraction``, [-], is faulty: P(X <= accept), X binomial.
+
+    Raises EngineeringError for a fraction outside 0 to 1, or numbers outside those of sampling tables.
+    """
+    share = within("faulty fraction", fraction, 0.0, 1.0, "")
+    units = int(within("sample size", size, 1, LARGEST_SAMPLE, "units"))
+    most = int(within("accept number", accept, 0, units, "units"))
     return math.fsum(
-        math.comb(size, faults) * fraction**faults * (1.0 - fraction) ** (size - faults) for faults in range(accept + 1)
+        math.comb(units, faults) * share**faults * (1.0 - share) ** (units - faults) for faults in range(most + 1)
     )
