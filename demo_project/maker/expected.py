@@ -6,7 +6,7 @@ NEED_THE_DAY = ("operative-not-trained", "tool-out-of-service", "jaw-out-of-serv
 """Checks that cannot tell without the day of the press."""
 
 CHECKS: dict[str, tuple[str, ...]] = {
-    "strength-test-before-last-press": ("pressed-after-the-last-test", "checked-after-strength-test"),
+    "strength-test-before-last-press": ("pressed-after-the-last-test",),
     "no-low-pressure-stage": ("required-stage-not-passed",),
     "tee-logged-as-one-row": ("ends-do-not-add-up", "fitting-end-missing"),
     "gauge-due-between-two-tests": ("gauge-not-in-calibration",),
@@ -23,7 +23,7 @@ CHECKS: dict[str, tuple[str, ...]] = {
     "same-readings-on-five-certificates": ("same-readings-on-several-certificates",),
     "one-photo-on-two-joints": ("one-photo-for-two-joints",),
     "pressed-again-as-repair": ("pressed-again-as-repair",),
-    "rework-after-test-without-retest": ("pressed-after-the-last-test", "checked-after-strength-test"),
+    "rework-after-test-without-retest": ("pressed-after-the-last-test",),
     "boundary-joint-in-no-test": ("boundary-joint-not-tested",),
     "section-in-no-test": ("required-stage-not-passed",),
     "guarantee-registered-late": ("guarantee-registered-late",),
@@ -43,7 +43,7 @@ CHECKS: dict[str, tuple[str, ...]] = {
     "bracket-left-out-by-concession": ("support-spacing-too-wide",),
     "snag-closed-without-retest": ("snag-without-retest",),
     "chilled-carbon-steel-without-vapour-barrier": ("steel-can-sweat",),
-    "left-full-untreated": ("left-full-untreated", "filled-long-before-treatment"),
+    "left-full-untreated": ("left-full-untreated",),
     # Cells that nobody may guess: the fault of reading first, then the questions that lack the value.
     "dn20-without-material": ("size-needs-material", "joint-size-unknown"),
     "date-could-be-two": ("date-could-be-two", *NEED_THE_DAY),

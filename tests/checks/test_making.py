@@ -470,6 +470,17 @@ def test_only_a_passed_strength_test_that_covers_the_joint_counts(ask: Ask, join
     assert ask(slug, joints=joints, tests=[test("T1", DAY, result="fail")]) == Answer(0, ())
 
 
+def test_a_joint_pressed_after_the_test_is_told_by_the_question_on_the_press(
+    ask: Ask, joint: Make, record: Make
+) -> None:
+    test = record(
+        "tests", test_id="T1", section_ids=("S1",), joints_left_out=(), stage="strength", result="pass", date=DAY
+    )
+    slug = "checked-after-strength-test"
+    for pressed, found in ((BEFORE, 1), (DAY, 1), (AFTER, 0)):
+        assert len(ask(slug, joints=[joint(press_date=pressed, check_date=AFTER)], tests=[test]).findings) == found
+
+
 def test_a_section_that_is_closed_in_on_no_day_cannot_be_told(ask: Ask, joint: Make, record: Make) -> None:
     closed = record("sections", section_id="S1", system_id="H", concealed=True)
     answer = ask("checked-after-cover-up", sections=[closed], joints=[joint(check_date=DAY)])

@@ -193,33 +193,24 @@ def test_one_fault_is_found_and_told(
     assert findings[0].section_ids
 
 
-def test_a_section_left_full_of_untreated_water_counts_from_the_test(ask: Ask) -> None:
-    """Seven weeks from the test, with no filling in the treatments table."""
-    findings = ask(
-        "filled-long-before-treatment",
-        HEATING,
-        {"WT-1": None, "PT-1": {"made_safe": "left_full_untreated"}, "WT-2": {"date": DAY(2026, 4, 27)}},
-    )
-    assert [f.outcome for f in findings] == [Outcome.FAIL]
-    assert "left full of untreated water on 9 March 2026" in findings[0].message
-    assert "49 days later" in findings[0].message
-
-
-def test_untreated_water_that_nothing_followed_counts_to_the_issue(ask: Ask) -> None:
-    changes: dict[str, Any] = {"WT-1": None, "WT-2": None, "PT-1": {"made_safe": "left_full_untreated"}}
-    findings = ask("filled-long-before-treatment", HEATING, changes)
-    assert "up to the issue of 15 May 2026, 67 days later" in findings[0].message
+def test_a_section_left_full_by_a_test_is_no_filling(ask: Ask) -> None:
+    """What a test left is asked about once, by the question on tests."""
+    changes: dict[str, Any] = {
+        "WT-1": None, "PT-1": {"made_safe": "left_full_untreated"}, "WT-2": {"date": DAY(2026, 4, 27)},
+    }  # fmt: skip
+    assert ask("filled-long-before-treatment", HEATING, changes) == []
+    assert len(ask("left-full-untreated", HEATING, changes)) == 1
 
 
 def test_draining_and_drying_ends_the_count(ask: Ask) -> None:
     tables = {
         **HEATING,
         "tests": [
-            {**HEATING["tests"][0], "made_safe": "left_full_untreated"},
+            *HEATING["tests"],
             {**HEATING["tests"][0], "attempt": 2, "date": DAY(2026, 3, 12), "made_safe": "drained_dried"},
         ],
     }
-    changes: dict[str, Any] = {"WT-1": None, "WT-2": {"date": DAY(2026, 4, 27)}}
+    changes: dict[str, Any] = {"WT-2": {"date": DAY(2026, 4, 27)}}
     assert ask("filled-long-before-treatment", tables, changes) == []
 
 

@@ -18,7 +18,7 @@ RULE = Rule(
     severity=Severity.BREAKS,
     closes="Correct the date that is wrong, from the day sheets; else test the section again, now that every joint was looked at.",
     whose="the contractor handing over",
-    what="The day of the check against the last passed strength test that covers the joint; the same day counts. A section without a passed strength test is asked for by another question.",
+    what="The day of the check against the last passed strength test that covers the joint; the same day counts. A section without a passed strength test, and a joint that was pressed after the test, are asked about by other questions.",
     why="A strength test is made on joints that were seen to be pressed: an unpressed end can hold at test, and can part under it.",
     example="Joint J014 was checked on 12 May 2026; the last strength test of section S1, PT-031, was on 9 May 2026.",
     passes="Joint J014 was checked on 9 May 2026, and the strength test PT-031 of section S1 was made on the same day.",
@@ -43,7 +43,10 @@ def run(project: Project, _workings: Workings) -> Answer:
             continue
         for joint in look.joints:
             last = next((test for test in tests if joint.joint_id not in test.joints_left_out), None)
-            if last is not None and last.date is not None and look.check_date > last.date:
+            if last is None or last.date is None or look.check_date <= last.date:
+                continue
+            # What was pressed after the test is told once, by the question on the press.
+            if joint.press_date is None or joint.press_date <= last.date:
                 late.setdefault((look.section_id, last.test_id), (last, []))[1].append(joint)
     return Answer(examined, tuple(_finding(section, test, joints) for (section, _), (test, joints) in late.items()))
 

@@ -59,7 +59,7 @@ _latest: list[tuple[weakref.ref[Project], list[WetTest]]] = []
 def _gathered(project: Project) -> list[WetTest]:
     attempts: dict[tuple[str, int], list[TestStage]] = defaultdict(list)
     for stage in proving_tests(project).in_order:
-        if stage.medium == "water" and stage.stage != "visual":
+        if _with_water(stage) and stage.stage != "visual":
             attempts[stage.test_id, stage.attempt or 0].append(stage)
     found = []
     days = limit(project.settings, DAYS)
@@ -75,6 +75,11 @@ def _gathered(project: Project) -> list[WetTest]:
         left = told[-1] if told else stages[-1]
         found.append(WetTest(stages[-1], left, sections, potable, potable_days if potable else days))
     return found
+
+
+def _with_water(stage: TestStage) -> bool:
+    """Whether water was in it: its medium says so, or, where none is recorded, how it was left."""
+    return stage.medium == "water" or (stage.medium is None and (stage.made_safe or "").startswith("left_full"))
 
 
 def risk_words(project: Project, test: WetTest) -> str:

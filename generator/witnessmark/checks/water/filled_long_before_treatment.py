@@ -19,12 +19,12 @@ RULE = Rule(
     severity=Severity.WEAKENS,
     closes="Have the water analysed and the pipe looked at for corrosion, clean and dose the circuit, and record what was found.",
     whose="the contractor handing over",
-    what="Closed circuits with tube of carbon or stainless steel: days from each filling, and from each test that left the "
-    "section full of untreated water, to the next dose. Draining and drying after a test ends the count; so does leaving "
-    "the section full of treated water. Where nothing followed, the count runs to the day of the issue.",
+    what="Closed circuits with tube of carbon or stainless steel: days from each filling to the next dose. Draining and "
+    "drying after a test ends the count; so does leaving the section full of treated water. A filling with no dose at all, "
+    "and a test that left the section full, are asked about by other questions.",
     why="Oxygen in fresh water eats carbon steel from the first day, and what stands still goes foul.",
-    example="Section LTHW-F-R2 was left full of untreated water on 9 March 2026; the first dose was on 27 April 2026, 49 "
-    "days later. At most 14 days are allowed.",
+    example="Section LTHW-F-R2 was filled on 9 March 2026; the next dose was on 27 April 2026, 49 days "
+    "later. At most 14 days are allowed.",
     passes="Section LTHW-F-R2 was filled on 9 March 2026 and dosed on 11 March 2026.",
     thresholds=("fill-to-treatment-days",),
 )
@@ -44,15 +44,13 @@ def run(project: Project, workings: Workings) -> Answer:
     allowed = int(limit(project.settings, "fill-to-treatment-days"))
     dosed = treatments_of_section(project, "dose")
     filled = treatments_of_section(project, "fill")
-    late: dict[tuple[str, str, datetime.date], list[tuple[WetSection, _Water, _Water | None]]] = defaultdict(list)
+    late: dict[tuple[str, datetime.date], list[tuple[WetSection, _Water, _Water]]] = defaultdict(list)
     examined = 0
     for wet in wet_sections(project):
         worked = workings.sections.get(wet.id)
         if not wet.closed or worked is None or _STEEL.isdisjoint(worked.materials):
             continue
-        starts = [
-            _Water(row.date, "was filled", row.source.place("date")) for row in filled.get(wet.id, ()) if row.date
-        ]
+        starts = [_Water(row.date, "", row.source.place("date")) for row in filled.get(wet.id, ()) if row.date]
         ends = [
             _Water(row.date, "the next dose", row.source.place("date")) for row in dosed.get(wet.id, ()) if row.date
         ]
@@ -60,57 +58,40 @@ def run(project: Project, workings: Workings) -> Answer:
             day = test.made_safe_date or test.date
             if day is None:
                 continue
-            if test.made_safe == "left_full_untreated":
-                starts.append(_Water(day, "was left full of untreated water", test.source.place("made_safe")))
-            elif test.made_safe in _ENDS:
+            if test.made_safe in _ENDS:
                 ends.append(_Water(day, "the next draining or treatment", test.source.place("made_safe")))
         if not starts:
             continue
         examined += 1
-        found = _longest(starts, ends, project.settings.issue.date)
-        if found is None:
-            continue
-        start, end = found
-        if ((end.day if end else project.settings.issue.date) - start.day).days > allowed:
-            late[wet.system.system_id, start.words, start.day].append((wet, start, end))
-    return Answer(examined, tuple(_finding(group, allowed, project.settings.issue.date) for group in late.values()))
+        found = _longest(starts, ends)
+        if found is not None and (found[1].day - found[0].day).days > allowed:
+            late[wet.system.system_id, found[0].day].append((wet, *found))
+    return Answer(examined, tuple(_finding(group, allowed) for group in late.values()))
 
 
-def _longest(starts: list[_Water], ends: list[_Water], issue: datetime.date) -> tuple[_Water, _Water | None] | None:
+def _longest(starts: list[_Water], ends: list[_Water]) -> tuple[_Water, _Water] | None:
     pairs = []
     for start in starts:
         later = [end for end in ends if end.day >= start.day]
-        end = min(later, key=lambda one: (one.day, one.place), default=None)
-        # A filling with no dose at all is a row that is missing, which another question tells; here only what is stated.
-        if end is not None or start.words != "was filled":
-            pairs.append((start, end))
-    return max(
-        pairs,
-        key=lambda pair: ((pair[1].day if pair[1] else issue) - pair[0].day, pair[0].words, pair[0].place),
-        default=None,
-    )
+        if later:
+            pairs.append((start, min(later, key=lambda one: (one.day, one.place))))
+    return max(pairs, key=lambda pair: (pair[1].day - pair[0].day, pair[0].place), default=None)
 
 
-def _finding(group: list[tuple[WetSection, _Water, _Water | None]], allowed: int, issue: datetime.date) -> Finding:
+def _finding(group: list[tuple[WetSection, _Water, _Water]], allowed: int) -> Finding:
     names = [wet.id for wet, _, _ in group]
-    _, start, end = max(group, key=lambda entry: (entry[2].day if entry[2] else issue, entry[0].id))
+    _, start, end = max(group, key=lambda entry: (entry[2].day, entry[0].id))
     many = len(names) > 1
-    words = start.words.replace("was ", "were ") if many else start.words
-    days = ((end.day if end else issue) - start.day).days
-    after = (
-        f"{end.words} was on {day_words(end.day)}, {days} days later."
-        if end
-        else f"no dose is recorded up to the issue of {day_words(issue)}, {days} days later."
-    )
+    days = (end.day - start.day).days
     return Finding(
         RULE,
         Outcome.FAIL,
-        f"{'Sections' if many else 'Section'} {listed(names)} {words} on {day_words(start.day)}; {after} At most {allowed} "
-        "days are allowed.",
+        f"{'Sections' if many else 'Section'} {listed(names)} {'were' if many else 'was'} filled on {day_words(start.day)}; "
+        f"{end.words} was on {day_words(end.day)}, {days} days later. At most {allowed} days are allowed.",
         RULE.closes,
         Subject("system", group[0][0].system.system_id),
         start.place,
-        (end.place,) if end else (),
+        (end.place,),
         RULE.whose,
         tuple(names),
     )
