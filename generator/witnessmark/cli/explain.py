@@ -43,7 +43,7 @@ def _paragraphs(rule: Rule) -> Iterator[str]:
     parts = [("What it checks", rule.what), ("Why it matters", rule.why)]
     for name in rule.thresholds:
         known = thresholds()[name]
-        number = f"{known.default:g} {known.unit}".strip()
+        number = f"{known.default:g} {'' if known.unit == '1' else known.unit}".strip()
         parts.append(
             (f"Threshold {name}", f"{number} unless project.yml says otherwise ({known.standing}). {known.meaning}")
         )
