@@ -17,7 +17,7 @@ RULE = Rule(
     "day itself is in force. A later concession that replaces it has a row of its own: take the old one's check away "
     "only by putting right what was departed from.",
     why="What was accepted for a time is a fault again when the time is over.",
-    example="Concession CN-004 ended on 30 April 2026; the issue is of 15 May 2026.",
+    example="Concession CN-004 on 'gauge-unfit' ended on 30 April 2026; the issue is of 15 May 2026.",
     passes="Concession CN-004 ends on 12 March 2027; the issue is of 15 May 2026.",
 )
 

@@ -17,7 +17,7 @@ RULE = Rule(
     what="The check of every concession, against the names of all checks. One that names none cannot be applied; nor can one "
     "that names a fault of reading, such as an unreadable date.",
     why="A concession for a check that does not exist waives nothing, and the finding that it was meant for stands.",
-    example="Concession CN-004 names the check 'witness-late', which there is not; did it mean 'witness-signature-late'?",
+    example="Concession CN-004 names the check 'gauge-unift', which there is not; did it mean 'gauge-unfit'?",
     passes="Concession CN-004 names the check 'gauge-unfit'.",
 )
 

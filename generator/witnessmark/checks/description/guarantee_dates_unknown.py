@@ -16,7 +16,8 @@ RULE = Rule(
     whose="the contractor handing over",
     what="For each material in each section: terms in project.yml, and the date that they run from.",
     why="A guarantee whose end nobody knows is claimed too late.",
-    example="Carbon steel runs from installation, and section LTHW-F-R2 has no installation date.",
+    example="The guarantee for carbon steel in LTHW-F-R2 has no end. Missing: the guarantee terms for "
+    "carbon steel in project.yml.",
     passes="The terms for carbon steel run from installation, and every section with carbon steel has an installation date.",
 )
 
@@ -38,7 +39,7 @@ def run(project: Project, workings: Workings) -> Answer:
             Finding(
                 RULE,
                 Outcome.CANNOT_TELL,
-                f"The guarantee for {material.replace('_', ' ')} in {shown} has no end: missing is {'; '.join(missing)}.",
+                f"The guarantee for {material.replace('_', ' ')} in {shown} has no end. Missing: {'; '.join(missing)}.",
                 RULE.closes,
                 Subject("section", section_ids[0]),
                 project.sections[section_ids[0]].source.location

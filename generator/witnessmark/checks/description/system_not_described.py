@@ -13,7 +13,7 @@ RULE = Rule(
     whose="the designer",
     what="Service, medium, maximum operating pressure and highest temperature of every system.",
     why="These are the first words on the page behind every tag.",
-    example="System CHW-F without a highest temperature.",
+    example="System CHW-F has no highest temperature in the records.",
     passes="System CHW-F carries treated water at up to 3 bar and 18 °C.",
 )
 

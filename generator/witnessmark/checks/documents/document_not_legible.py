@@ -14,7 +14,7 @@ RULE = Rule(
     whose="whoever keeps the records",
     what="The legible cell of every document whose file is there. A blank one cannot tell, and is told once a kind. Logger "
     "files are not asked: the reading reads them.",
-    why="A photo of a certificate in the rain proves that there was rain.",
+    why="A certificate that cannot be read shows nothing.",
     example="Document DOC-014 cannot be read, by its row.",
     passes="Somebody looked at DOC-014 and could read it.",
 )

@@ -18,8 +18,10 @@ RULE = Rule(
     what="For each material and start: the day of registration in project.yml against the last day that the terms give. Days "
     "are calendar days; the start is day 0, and the last day itself is in time.",
     why="A guarantor may refuse a claim for a form that came a day late, years after it came.",
-    example="The guarantee for carbon steel started on 2 March 2026 and was registered on 2 April 2026, on day 31 of 30.",
-    passes="The guarantee for carbon steel started on 2 March 2026 and was registered on 1 April 2026, on day 30 of 30.",
+    example="The guarantee for carbon steel started on 2 March 2026 (installation) and was to be "
+    "registered by 1 April 2026; it was registered on 2 April 2026, 1 day late.",
+    passes="The guarantee for carbon steel started on 2 March 2026, was to be registered by 1 April "
+    "2026 and was registered on that day.",
 )
 
 

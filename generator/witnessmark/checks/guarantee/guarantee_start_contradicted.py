@@ -18,7 +18,7 @@ RULE = Rule(
     whose="the contractor handing over",
     what="Days of delivery, installation and commissioning of each section, where two of them are recorded: delivery is not "
     "after installation, installation not after commissioning.",
-    why="A guarantee runs from one of these days; a guarantor will take the one that suits.",
+    why="A guarantee runs from one of these days; where they contradict each other its start can be disputed.",
     example="Section LTHW-F-R2 was commissioned on 2 March 2026, before it was installed on 9 March 2026.",
     passes="Section LTHW-F-R2 was delivered on 12 January, installed on 2 March and commissioned on 4 May 2026.",
 )

@@ -17,7 +17,7 @@ RULE = Rule(
     closes="Have a second person look at the joints while they can be seen, and write who and when; of joints that are closed in, a photo or an endoscope picture.",
     whose="the contractor handing over",
     what="Operative and checker of every pressed joint whose row gives both. One finding tells all joints that one person both pressed and checked.",
-    why="Nobody finds the joint that he himself forgot.",
+    why="A second person finds the joint that the first forgot.",
     example="Operative OP-03 checked what OP-03 pressed: 12 joints, the first of them J014.",
     passes="OP-03 pressed joint J014 and OP-09 checked it.",
 )

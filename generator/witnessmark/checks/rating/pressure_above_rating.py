@@ -16,7 +16,7 @@ RULE = Rule(
     what="Operating pressure at the highest and the lowest temperature, and design pressure at the upset temperature, "
     "against the least of the ratings of tube, fittings, seals, valves, instruments and hoses, at the lowest point.",
     why="A section carries what its weakest component carries, and ratings fall as it gets hotter.",
-    example="Valves rated 6 bar at 95 °C in a section of 8 bar design pressure.",
+    example="Section H-2: At 95 °C (upset) valve V-12, 22 mm is rated 6 bar; the pressure is 8 bar.",
     passes="Every component of section H-2 is rated at least 10 bar at 95 °C; its design pressure is 6 bar.",
 )
 

@@ -20,7 +20,7 @@ RULE = Rule(
     what="Seals of the section and of its joints against the medium of its system and its lowest, highest and upset "
     "temperature, by an editable table; a rating of the seal that names the medium counts as declared.",
     why="Oil swells EPDM until it leaks; heat hardens any seal.",
-    example="EPDM on compressed air that is not recorded as free of oil.",
+    example="Section H-2: EPDM in treated water is for -20 °C to 110 °C; the upset temperature is 130 °C.",
     passes="EPDM on treated water between 10 and 80 °C, 95 °C in a fault.",
 )
 

@@ -17,8 +17,8 @@ RULE = Rule(
     whose="whoever keeps the records",
     what="Joints with the status 'void' need remarks, or an alteration that names them and has a reason; alterations of the "
     "kind 'void' need a reason or remarks.",
-    why="A void takes a joint out of every question. Without a reason nobody can tell an unused number from a joint that "
-    "somebody would rather not show.",
+    why="A void takes a joint out of every question. Without a reason an unused number cannot be "
+    "told from a joint that is in the pipe.",
     example="Joint J014 of section S1 is void, and no remark and no alteration says why.",
     passes="Joint J014 is void; its remarks say 'number not used, elbow left out on site'.",
 )

@@ -14,7 +14,7 @@ RULE = Rule(
     what="Sections for which outside diameter, wall or length of any tube is missing.",
     why="Whoever stands at a leak needs to know how many litres will come. A wall is never assumed from the diameter: "
     "15 mm stainless tube has two.",
-    example="Section DHW-F-L2: 22 mm stainless, no wall, no series.",
+    example="The content of section DHW-F-L2 cannot be worked out. Missing: the wall, or the series of the tube.",
     passes="Section DHW-F-L2: 12 m of 22 mm stainless tube with a wall of 1.2 mm.",
 )
 
@@ -32,7 +32,7 @@ def run(project: Project, workings: Workings) -> Answer:
             Finding(
                 RULE,
                 Outcome.CANNOT_TELL,
-                f"The content of section {section.section_id} cannot be worked out: missing is {'; '.join(worked.missing)}.",
+                f"The content of section {section.section_id} cannot be worked out. Missing: {'; '.join(worked.missing)}.",
                 RULE.closes,
                 Subject("section", section.section_id),
                 place,

@@ -16,7 +16,8 @@ RULE = Rule(
     what="Pressure at start and end, hold and day as typed, against the steady stretch that the curve of the logger "
     "shows, within the error and step of the gauge.",
     why="A trace is harder to copy than a figure; where the two differ, one of them is not of this test.",
-    example="The certificate says 9.0 bar for 60 min; the curve falls to 8.2 bar after 25 min.",
+    example="Test PT-014, attempt 1, strength stage: The certificate gives a pressure at the end of 9 "
+    "bar, the trace 8.2 bar.",
     passes="The certificate says 9.0 bar for 60 min; the curve stays at 9.0 bar for 63 min.",
 )
 

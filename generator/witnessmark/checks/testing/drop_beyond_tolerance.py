@@ -15,7 +15,7 @@ RULE = Rule(
     what="Start less end. Of a gas, after temperature and barometer; of water as read, with the range of what "
     "temperature could have done beside it, which is no excuse.",
     why="A drop is what a test is there to show.",
-    example="9.2 bar to 8.8 bar where none is allowed.",
+    example="Test PT-014, attempt 1, strength stage: The drop is 0.4 bar; allowed is none.",
     passes="9.2 bar to 9.2 bar, where no drop is allowed.",
 )
 

@@ -21,7 +21,7 @@ RULE = Rule(
     what="Calibrations of the very gauge, by serial number, against the date of the test. One finding tells all tests "
     "that stand on the same fault of a gauge.",
     why="A reading is worth what the gauge is worth.",
-    example="G-10 was due on 3 March and used on 4 March.",
+    example="The calibration of gauge G-10 was due on 3 March 2026. It was used on 4 March 2026 in PT-014.",
     passes="G-10 was calibrated on 4 March 2026, due on 4 March 2027, and used on 9 May 2026.",
 )
 

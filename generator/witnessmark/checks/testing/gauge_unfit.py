@@ -14,7 +14,8 @@ RULE = Rule(
     whose="the contractor handing over",
     what="Place of the reading on the dial, 25 to 75 % by practice; error and smallest step against the drop allowed.",
     why="A gauge of 0 to 40 bar cannot show a tenth of a bar at 9 bar.",
-    example="9 bar read on 0 to 40 bar, in steps of 0.5 bar.",
+    example="Test PT-014, attempt 1, strength stage: 9 bar lies at 15 % of the range of gauge G-07; "
+    "practice asks for 25 to 75 %.",
     passes="9 bar read on 0 to 16 bar, in steps of 0.05 bar.",
 )
 

@@ -15,7 +15,7 @@ RULE = Rule(
     what="Hold by the clock in the time zone of the building, past midnight and past clock changes, against the "
     "procedure and the hold as typed; settling time; whether pressure was added.",
     why="A short hold, or a pump stroke half-way, hides a slow leak.",
-    example="Held from 10:00 to 10:35, asked for are 60 min.",
+    example="Test PT-014, attempt 1, strength stage: It was held for 35 min; asked for are 60 min.",
     passes="Settled for 30 min, held from 10:00 to 11:00, asked for are 30 and 60 min; no pressure was added.",
 )
 

@@ -15,7 +15,8 @@ RULE = Rule(
     what="The reading brought to the lowest point, against the weakest component of the sections at the temperature "
     "of the test.",
     why="What was pressed beyond its rating may fail later, in service.",
-    example="12.9 bar at the foot of a riser with valves rated 10 bar.",
+    example="Test PT-014, attempt 1, strength stage: The lowest point saw 12.9 bar; the weakest "
+    "rating, valve V-12, is 10 bar.",
     passes="9.0 bar at the foot of a riser with valves rated 16 bar.",
 )
 

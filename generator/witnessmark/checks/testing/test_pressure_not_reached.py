@@ -15,7 +15,8 @@ RULE = Rule(
     what="The required pressure is worked out from this system and the procedure; the reading is brought to the "
     "highest point by static head. What the certificate asks for is compared with it.",
     why="Ten metres of water weigh one bar: a gauge in the basement does not show what the top saw.",
-    example="A riser of 40 m tested at its base to 9 bar saw 5.1 bar at the top.",
+    example="Test PT-014, attempt 1, strength stage: The highest point saw 5.1 bar, with 9 bar at the "
+    "gauge; required there is 9 bar.",
     passes="A riser of 40 m tested at its base to 13.0 bar saw 9.1 bar at the top, where 9.0 bar is asked for.",
 )
 

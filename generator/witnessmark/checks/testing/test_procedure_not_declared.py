@@ -17,7 +17,7 @@ RULE = Rule(
     "has that stage and that medium.",
     why="Codes differ in pressure, time and tolerance: without a procedure a reading proves nothing. The other "
     "questions on tests are put only where the procedure is known.",
-    example="PT-014 names 'as usual'; the heating needs wet-1.5.",
+    example="Test PT-014, attempt 1, strength stage: It followed gas-1.1; its sections need wet-1.5.",
     passes="PT-014 names wet-1.5, which project.yml asks of the heating.",
 )
 

@@ -14,7 +14,7 @@ RULE = Rule(
     whose="the contractor handing over",
     what="Pressure at start and end, date, start time, end time.",
     why="A test without both readings shows no drop, and without times no hold.",
-    example="PT-021 has no pressure at the end.",
+    example="Test PT-014, attempt 1, strength stage: The pressure at the end is not recorded.",
     passes="PT-021: 9.0 bar at 10:00, 9.0 bar at 11:00, on 9 May 2026.",
 )
 

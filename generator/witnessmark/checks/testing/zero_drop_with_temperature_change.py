@@ -14,7 +14,7 @@ RULE = Rule(
     whose="the contractor handing over",
     what="Readings that stayed within half a step of the gauge while the temperature should have moved them by two "
     "steps or more, even with trapped air.",
-    why="Air, a stuck gauge, a copied figure, or luck: it is no proof of anything, and asks for an explanation.",
+    why="Air, a gauge that stuck, a figure carried over, or luck: it is no proof of anything, and asks for an explanation.",
     example="9.0 bar at start and end; the water cooled by 6 K.",
     passes="9.0 bar at start and end; the water stayed at 14 °C.",
 )
