@@ -88,9 +88,10 @@ def _envelope(rating_id: str, rows: Sequence[Rating]) -> DeclaredEnvelope:
     described = {(r.component, r.applies_to, r.material, r.od_from_mm, r.od_to_mm, r.medium) for r in rows}
     gaps = [r for r in rows if r.temperature_c is None or r.pressure_bar is None]
     if first.component is None:
-        problem = f"the component of rating {rating_id}"
+        problem = f"the component of rating {rating_id or 'without an id'}"
     elif len(described) > 1:
-        problem = f"one description for all points of rating {rating_id}: its rows differ in what it applies to"
+        name = rating_id or "without an id"
+        problem = f"one description for all points of rating {name}: its rows differ in what it applies to"
     elif gaps:
         problem = f"the temperature and pressure of rating {rating_id} in {gaps[0].source.location.words}"
     else:

@@ -93,7 +93,11 @@ class VerdictWork:
         if chosen is not None and asked is None:
             procedure_answer = cannot_tell(
                 "procedure",
-                (f"a stage '{stage.stage or 'not recorded'}' in procedure {chosen.id}",),
+                (
+                    f"a stage '{stage.stage}' in procedure {chosen.id}"
+                    if stage.stage
+                    else "the stage, in the tests table",
+                ),
                 (),
                 stage.source.place("stage"),
             )
@@ -269,7 +273,7 @@ def _at_ends(stage: TestStage, scope: TestScope) -> tuple[Worked, Worked]:
         made = [calculated(n, "pressure-at-height", (reading,), lambda bar: bar, places=3) for n in names]
         return made[0], made[1]
     if stage.medium != "water":
-        missing = ("the medium of the test" if stage.medium is None else f"the density of '{stage.medium}'",)
+        missing = ("the medium of the test" if stage.medium in (None, "none") else f"the density of '{stage.medium}'",)
         return unknown(names[0], "pressure-at-height", missing), unknown(names[1], "pressure-at-height", missing)
     density = water_density(stage.pipe_start_c, "temperature at the start")
     made = [
@@ -333,7 +337,7 @@ def _medium(stage: TestStage, asked: ProcedureStage | None) -> Point:
     if stage.medium is None:
         return cannot_tell("medium", ("the medium of the test",), (), place)
     if asked is None:
-        return cannot_tell("medium", ("the procedure",), (), place)
+        return cannot_tell("medium", ("the procedure that it followed, in the tests table",), (), place)
     gases = stage.medium in GASES and asked.medium in GASES
     if asked.medium is None or asked.medium == stage.medium or gases:
         return point("medium", Outcome.PASS, f"It was filled with {stage.medium}.", (), place)

@@ -27,8 +27,27 @@ def run(project: Project, workings: Workings) -> Answer:
     rows: dict[str, list[Tag]] = defaultdict(list)
     for tag in project.records.tags:
         rows[tag.section_id].append(tag)
-    findings = tuple(_finding(project, section_id, tags) for section_id, tags in rows.items() if len(tags) > 1)
-    return Answer(len(rows) + len(workings.tags.new), findings)
+    findings = [
+        _finding(project, section_id, tags) for section_id, tags in rows.items() if section_id and len(tags) > 1
+    ]
+    findings += [_without_section(tags) for section_id, tags in rows.items() if not section_id]
+    return Answer(len(rows) + len(workings.tags.new), tuple(findings))
+
+
+def _without_section(tags: list[Tag]) -> Finding:
+    codes = sorted(tag.code for tag in tags)
+    which = f"code {codes[0]} names" if len(codes) == 1 else f"{len(codes):,} codes, the first of them {codes[0]}, name"
+    places = sorted(tag.source.place("section_id") for tag in tags)
+    return Finding(
+        RULE,
+        Outcome.CANNOT_TELL,
+        f"In the tag register {which} no section.",
+        "Put records/tags.csv back as the build wrote it, with the section of each code.",
+        Subject("tag", codes[0]),
+        places[0],
+        tuple(places[1:20]),
+        RULE.whose,
+    )
 
 
 def _finding(project: Project, section_id: str, tags: list[Tag]) -> Finding:
@@ -38,7 +57,7 @@ def _finding(project: Project, section_id: str, tags: list[Tag]) -> Finding:
     return Finding(
         RULE,
         Outcome.FAIL,
-        f"Section {section_id} has {count} tag codes, {' and '.join(codes)}.",
+        f"Section {section_id} has {count} tag codes, {', '.join(codes[:-1])} and {codes[-1]}.",
         RULE.closes,
         Subject("section", section_id),
         places[-1],

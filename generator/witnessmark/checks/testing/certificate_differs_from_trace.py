@@ -50,7 +50,7 @@ def run(project: Project, workings: Workings) -> Answer:
         elif traced.outcome is Outcome.CANNOT_TELL:
             gaps.add(
                 verdict.scope.system_ids,
-                f"{stage.test_id} ({stage.stage})",
+                f"{stage.test_id} ({stage.stage or 'no stage named'})",
                 [traced.sentence.rstrip(".")],
                 stage.section_ids,
                 stage.source.place("document_id"),

@@ -63,7 +63,7 @@ def answers(
         if unknown:
             gaps.add(
                 verdict.scope.system_ids,
-                f"{verdict.stage.test_id} ({verdict.stage.stage})",
+                f"{verdict.stage.test_id} ({verdict.stage.stage or 'no stage named'})",
                 [reason for point in unknown for reason in reasons_of(point.sentence)],
                 verdict.stage.section_ids,
                 unknown[0].location,
