@@ -30,7 +30,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     pressed = pressed_joints(project)
     nameless: dict[str, list[Joint]] = defaultdict(list)
     examined = 0
-    for lot in pressed.lots:
+    for lot in pressed.lots("fitting_batch_id"):
         if lot.fitting is None:
             continue
         examined += len(lot.joints)

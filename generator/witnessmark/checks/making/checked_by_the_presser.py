@@ -28,7 +28,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     examined = 0
     own: dict[str, list[Joint]] = defaultdict(list)
     checkers: dict[str, set[str]] = defaultdict(set)
-    for lot in pressed_joints(project).lots:
+    for lot in pressed_joints(project).lots("operative_id", "checker_id"):
         if lot.operative_id is None or lot.checker_id is None:
             continue
         examined += len(lot.joints)

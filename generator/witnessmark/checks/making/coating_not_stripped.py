@@ -6,7 +6,7 @@ from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.coating import plastic_coated
 from witnessmark.checks.making.log_gap import log_gaps
 from witnessmark.checks.making.marks import by_section
-from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import METHOD, in_id_order, pressed_joints
 from witnessmark.model.finding import Rule, Severity
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -31,7 +31,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     coated = {batch.batch_id for batch in project.records.batches if batch.item == "tube" and plastic_coated(batch)}
     of_section = _coated_sections(project, coated)
     concerned: list[Joint] = []
-    for lot in pressed.lots:
+    for lot in pressed.lots(*METHOD, "tube_batch_id"):
         if lot.method is None or not lot.method.coating_stripped:
             continue
         for joint in lot.joints:

@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import FAMILY, in_id_order, pressed_joints
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -28,7 +28,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     pressed = pressed_joints(project)
     wrong: dict[tuple[str, str, str], list[Joint]] = defaultdict(list)
     examined = 0
-    for lot in pressed.lots:
+    for lot in pressed.lots(*FAMILY, "tube_batch_id"):
         family = lot.system_family or lot.section_family
         if family is None:
             continue

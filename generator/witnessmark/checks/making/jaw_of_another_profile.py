@@ -29,7 +29,8 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint whose jaw is known."""
     pressed = pressed_joints(project)
-    jaws = {tool_id: lots for tool_id, lots in pressed.by_jaw.items() if is_jaw(project.tools.get(tool_id))}
+    by_jaw = pressed.by_jaw("press_profile", "fitting_batch_id")
+    jaws = {tool_id: lots for tool_id, lots in by_jaw.items() if is_jaw(project.tools.get(tool_id))}
     unknown_jaw: dict[str, list[Joint]] = {}
     unknown: list[list[Joint]] = []
     examined = 0

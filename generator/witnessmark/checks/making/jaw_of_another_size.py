@@ -34,7 +34,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     examined, findings = 0, []
     unknown: dict[str, list[Joint]] = {}
     jaws = 0
-    for tool_id, lots in pressed_joints(project).by_jaw.items():
+    for tool_id, lots in pressed_joints(project).by_jaw("od_mm").items():
         tool = project.tools.get(tool_id)
         if tool is None or not is_jaw(tool):
             continue

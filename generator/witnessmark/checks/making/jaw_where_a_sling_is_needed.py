@@ -6,7 +6,7 @@ from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.log_gap import whole
 from witnessmark.checks.making.press_days import pressed_on
-from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import METHOD, in_id_order, pressed_joints
 from witnessmark.checks.making.register_gap import register_gaps
 from witnessmark.checks.making.service_book import tool_words
 from witnessmark.model.finding import Outcome, Rule, Severity, Subject
@@ -36,7 +36,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     kindless: dict[str, list[Joint]] = defaultdict(list)
     unheard: dict[tuple[str, float], list[Joint]] = defaultdict(list)
     examined, tools = 0, project.tools
-    for lot in pressed.lots:
+    for lot in pressed.lots(*METHOD, "jaw_id"):
         tool = tools.get(lot.jaw_id or "")
         if tool is None or lot.od_mm is None:
             continue
@@ -67,7 +67,7 @@ def run(project: Project, _workings: Workings) -> Answer:
         message = f"{whole(system)}: the joint method has no row for tube of {size:g} mm; {pressed_on(joints)}."
         findings.append(finding_of(RULE, Outcome.CANNOT_TELL, joints, Subject("system", system), message, "od_mm"))
     words = "whether it is a jaw or a sling"
-    findings += register_gaps(RULE, project, "kind", kindless, len(pressed.by_jaw), words, "jaws and slings")
+    findings += register_gaps(RULE, project, "kind", kindless, len(pressed.by_jaw("od_mm")), words, "jaws and slings")
     return Answer(examined, tuple(findings))
 
 

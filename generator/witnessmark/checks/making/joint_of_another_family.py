@@ -28,7 +28,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     pressed = pressed_joints(project)
     examined = 0
     wrong: dict[tuple[str, str], list[Joint]] = defaultdict(list)
-    for lot in pressed.lots:
+    for lot in pressed.lots("system_family", "section_family"):
         if lot.system_family is None or lot.section_family is None:
             continue
         examined += len(lot.joints)

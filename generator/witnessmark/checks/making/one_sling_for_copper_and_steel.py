@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import METHOD, in_id_order, pressed_joints
 from witnessmark.checks.making.service_book import tool_words
 from witnessmark.model.finding import Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -28,7 +28,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every jaw and sling used on a size where it makes a difference."""
     pressed = pressed_joints(project)
     groups: dict[str, dict[str, list[Joint]]] = defaultdict(lambda: defaultdict(list))
-    for lot in pressed.lots:
+    for lot in pressed.lots(*METHOD, "jaw_id"):
         if lot.method is not None and lot.method.jaw_group and lot.jaw_id is not None:
             groups[lot.jaw_id][lot.method.jaw_group] += lot.joints
     findings = []

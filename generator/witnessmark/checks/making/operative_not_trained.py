@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.press_days import pressed_on
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import FAMILY, pressed_joints
 from witnessmark.checks.making.service_book import DATE_WANTED
 from witnessmark.checks.making.training_book import Standing, TrainingBook
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
@@ -33,10 +33,10 @@ def run(project: Project, _workings: Workings) -> Answer:
     pressed = pressed_joints(project)
     book = TrainingBook(project.records.trainings)
     groups: dict[tuple[str, str, float | None, datetime.date | None], list[Joint]] = defaultdict(list)
-    for shift in pressed.shifts:
-        operative, family = shift.lot.operative_id, shift.lot.family
+    for lot in pressed.lots("operative_id", *FAMILY, "od_mm", "press_date"):
+        operative, family = lot.operative_id, lot.family
         if operative is not None and family is not None:
-            groups[operative, family, shift.lot.od_mm, shift.day] += shift.joints
+            groups[operative, family, lot.od_mm, lot.press_date] += lot.joints
     told: dict[tuple[str, str, Outcome], dict[Standing, list[Joint]]] = defaultdict(lambda: defaultdict(list))
     for (operative, family, od_mm, day), joints in groups.items():
         standing = book.standing(operative, family, od_mm, day)

@@ -1,16 +1,17 @@
 """The joints to which the questions on pressing are put, gathered once for all of these questions.
 
 Two dozen questions each look at a hundred thousand joints, of which nearly all are alike. Joints that are alike in what a
-question asks stand in one lot, shift, look or pattern, and the question is put once to each of these.
+question asks stand in one lot, look or pattern, and the question is put once to each of these.
 """
 
 import datetime
 import weakref
 from collections import Counter, defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from operator import attrgetter
+from typing import cast
 
 from witnessmark.checks.joint_groups import asked
 from witnessmark.model.joint_method import JointMethod, joint_method
@@ -24,16 +25,19 @@ MARKS = (
     "coating_stripped",
 )  # fmt: skip
 """Columns that say yes or no."""
-_LOT = (
-    "operative_id", "checker_id", "tool_id", "jaw_id", "adapter_id", "fitting_batch_id", "tube_batch_id", "od_mm",
-    "material_tube", "system_family", "press_profile", "seal", "joint_type", "press_count",
-)  # fmt: skip
+METHOD = ("od_mm", "material_tube")
+"""Columns that settle the method of a joint."""
+FAMILY = ("system_family", "fitting_batch_id", "section_family")
+"""Columns, one of them of the section, out of which the family of a joint is told."""
+_OF_SECTION = {"section_family": "system_family", "section_seal": "seal"}
 
 
-@dataclass(frozen=True, slots=True)
 class Lot:
-    """Joints made by the same hands, with the same tools, out of the same batches, to the same method."""
+    """Joints that are alike in the columns by which they were put together; any other column is no attribute of it."""
 
+    __slots__ = ("_batches", "adapter_id", "checker_id", "fitting_batch_id", "jaw_id", "joint_type", "joints",
+                 "material_tube", "od_mm", "operative_id", "press_count", "press_date", "press_profile", "seal",
+                 "section_family", "section_id", "section_seal", "system_family", "tool_id", "tube_batch_id")  # fmt: skip
     operative_id: str | None
     checker_id: str | None
     tool_id: str | None
@@ -48,30 +52,38 @@ class Lot:
     seal: str | None
     joint_type: str | None
     press_count: int | None
+    press_date: datetime.date | None
+    section_id: str | None
     section_family: str | None
     section_seal: str | None
-    fitting: Batch | None
-    method: JointMethod | None
-    joints: list[Joint]
+
+    def __init__(self, fields: Sequence[str], values: Sequence[object], batches: dict[str, Batch]) -> None:
+        for field, value in zip(fields, values, strict=True):
+            setattr(self, field, value)
+        self._batches = batches
+        self.joints: list[Joint] = []
+
+    @property
+    def fitting(self) -> Batch | None:
+        """The fitting batch, by its id."""
+        return self._batches.get(self.fitting_batch_id or "")
+
+    @property
+    def method(self) -> JointMethod | None:
+        """The joint method, by size and material."""
+        return joint_method(self.od_mm, self.material_tube)
 
     @property
     def family(self) -> str | None:
         """The system family that the joints' rows give, or their fitting batch, or their section."""
-        return self.system_family or (self.fitting.system_family if self.fitting else None) or self.section_family
+        fitting = self.fitting
+        return self.system_family or (fitting.system_family if fitting else None) or self.section_family
 
     @property
     def presses_needed(self) -> int:
         """By the method, and two where the rows call it a two-stage press."""
-        return max(self.method.presses if self.method else 1, 2 if self.joint_type == "two_stage_press" else 1)
-
-
-@dataclass(frozen=True, slots=True)
-class Shift:
-    """Joints of a lot pressed on one day."""
-
-    lot: Lot
-    day: datetime.date | None
-    joints: list[Joint]
+        method = self.method
+        return max(method.presses if method else 1, 2 if self.joint_type == "two_stage_press" else 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,36 +100,36 @@ class PressedJoints:
     """Pressed joints in the order of their ids, so that no finding depends on the order of the rows."""
 
     def __init__(self, project: Project) -> None:
-        self.joints = sorted((joint for joint in project.records.joints if asked(joint)), key=attrgetter("joint_id"))
+        there = [joint for joint in project.records.joints if asked(joint)]
+        self.joints = sorted(there, key=attrgetter("joint_id"))
         self._sections = project.sections
         self._batches = project.batches
+        self._columns: dict[str, list[object]] = {}
+        self._lots: dict[tuple[str, ...], list[Lot]] = {}
 
-    @cached_property
-    def lots(self) -> list[Lot]:
-        """All joints, by lot."""
-        key = attrgetter(*_LOT)
-        of_section: dict[str | None, tuple[str | None, str | None]] = {
-            name: (section.system_family, section.seal) for name, section in self._sections.items()
-        }
-        nothing = (None, None)
-        groups: dict[tuple[object, ...], list[Joint]] = defaultdict(list)
-        for joint in self.joints:
-            groups[key(joint) + of_section.get(joint.section_id, nothing)].append(joint)
-        return [
-            Lot(*values, self._batches.get(joints[0].fitting_batch_id or ""), _method(joints[0]), joints)  # type: ignore[arg-type, call-arg]  # as many values as fields, in their order
-            for values, joints in groups.items()
-        ]
+    def _column(self, field: str) -> list[object]:
+        """What all joints say in one column: to go through the values again is quick, through the joints it is not."""
+        if field not in self._columns:
+            if field in _OF_SECTION:
+                value = attrgetter(_OF_SECTION[field])
+                of_section = {name: value(section) for name, section in self._sections.items()}
+                self._columns[field] = list(map(of_section.get, cast(list[str], self._column("section_id"))))
+            else:
+                self._columns[field] = list(map(attrgetter(field), self.joints))
+        return self._columns[field]
 
-    @cached_property
-    def shifts(self) -> list[Shift]:
-        """All joints, by lot and press date."""
-        shifts = []
-        for lot in self.lots:
-            days: dict[datetime.date | None, list[Joint]] = defaultdict(list)
-            for joint in lot.joints:
-                days[joint.press_date].append(joint)
-            shifts += [Shift(lot, day, joints) for day, joints in days.items()]
-        return shifts
+    def lots(self, *fields: str) -> list[Lot]:
+        """All joints, put together by what they say in these columns; names of a lot's attributes."""
+        if fields not in self._lots:
+            found: dict[tuple[object, ...], Lot] = {}
+            columns = [self._column(field) for field in fields]
+            for joint, values in zip(self.joints, zip(*columns, strict=True), strict=True):
+                lot = found.get(values)
+                if lot is None:
+                    lot = found[values] = Lot(fields, values, self._batches)
+                lot.joints.append(joint)
+            self._lots[fields] = list(found.values())
+        return self._lots[fields]
 
     @cached_property
     def looks(self) -> list[Look]:
@@ -152,15 +164,13 @@ class PressedJoints:
         return in_id_order(look.joints for look in self.looks if look.check_date is None)
 
     def lacking(self, field: str) -> list[Joint]:
-        """Joints whose column ``field``, one of those that make a lot, says nothing."""
-        value = attrgetter(field)
-        return in_id_order(lot.joints for lot in self.lots if value(lot) is None)
+        """Joints whose column ``field``, one that a lot can have, says nothing."""
+        return [joint for joint, value in zip(self.joints, self._column(field), strict=True) if value is None]
 
-    @cached_property
-    def by_jaw(self) -> dict[str, list[Lot]]:
-        """Lots by the jaw or sling that their rows name."""
+    def by_jaw(self, *fields: str) -> dict[str, list[Lot]]:
+        """Lots by the jaw or sling that their rows name, put together by it and by ``fields``."""
         groups: dict[str, list[Lot]] = defaultdict(list)
-        for lot in self.lots:
+        for lot in self.lots("jaw_id", *fields):
             if lot.jaw_id is not None:
                 groups[lot.jaw_id].append(lot)
         return dict(groups)
@@ -168,12 +178,12 @@ class PressedJoints:
     def days_of(self, field: str) -> dict[str, dict[datetime.date | None, list[Joint]]]:
         """Joints by the tool that ``field`` ('tool_id' or 'jaw_id') names, and by press date."""
         tool = attrgetter(field)
-        used: dict[str, dict[datetime.date | None, list[Joint]]] = defaultdict(lambda: defaultdict(list))
-        for shift in self.shifts:
-            name = tool(shift.lot)
+        used: dict[str, dict[datetime.date | None, list[Joint]]] = defaultdict(dict)
+        for lot in self.lots(field, "press_date"):
+            name = tool(lot)
             if name is not None:
-                used[name][shift.day] += shift.joints
-        return {name: dict(days) for name, days in used.items()}
+                used[name][lot.press_date] = lot.joints
+        return dict(used)
 
     def system_of(self, section_id: str | None) -> str:
         """Id of the system that a section belongs to, or 'no system'."""
@@ -202,10 +212,6 @@ def in_id_order(groups: Iterable[list[Joint]]) -> list[Joint]:
     """The joints of all groups in one list, by id."""
     lists = list(groups)
     return sorted((joint for joints in lists for joint in joints), key=attrgetter("joint_id"))
-
-
-def _method(joint: Joint) -> JointMethod | None:
-    return joint_method(joint.od_mm, joint.material_tube)
 
 
 _latest: list[tuple[weakref.ref[Project], PressedJoints]] = []

@@ -6,7 +6,7 @@ from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.log_gap import log_gaps
 from witnessmark.checks.making.marks import section_subject
-from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import METHOD, in_id_order, pressed_joints
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -32,7 +32,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     several: list[list[Joint]] = []
     blank: list[list[Joint]] = []
     examined = 0
-    for lot in pressed.lots:
+    for lot in pressed.lots(*METHOD, "joint_type", "press_count"):
         needed = lot.presses_needed
         if needed > 1:
             several.append(lot.joints)

@@ -30,7 +30,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     of_batch: dict[tuple[str, str, str], list[Joint]] = defaultdict(list)
     of_section: dict[tuple[str, str, str], list[Joint]] = defaultdict(list)
     batches, sections = project.batches, project.sections
-    for lot in pressed_joints(project).lots:
+    for lot in pressed_joints(project).lots("seal", "fitting_batch_id", "section_seal"):
         of_fitting = lot.fitting.seal if lot.fitting is not None else None
         own = lot.seal or of_fitting
         if (lot.seal, of_fitting, lot.section_seal).count(None) < 2:

@@ -6,7 +6,7 @@ from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.log_gap import log_gaps
 from witnessmark.checks.making.press_days import pressed_on
-from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import METHOD, in_id_order, pressed_joints
 from witnessmark.checks.making.service_book import tool_words
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -32,7 +32,7 @@ _ROUNDING_MM = 0.5
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that needs a second adapter."""
     pressed = pressed_joints(project)
-    lots = [lot for lot in pressed.lots if lot.method is not None and lot.method.second_adapter]
+    lots = [lot for lot in pressed.lots(*METHOD, "adapter_id") if lot.method is not None and lot.method.second_adapter]
     wrong: dict[tuple[str, float], list[Joint]] = defaultdict(list)
     for lot in lots:
         tool = project.tools.get(lot.adapter_id or "")

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 
-from witnessmark.checks.making.pressed_joints import pressed_joints
+from witnessmark.checks.making.pressed_joints import METHOD, pressed_joints
 from witnessmark.model.day_words import day_words
 from witnessmark.model.project import Project
 from witnessmark.model.records import Alteration, Joint
@@ -12,7 +12,7 @@ def suspects(project: Project, alterations: dict[str, list[Alteration]]) -> list
     """Joints that anything may be said against, by id, and what is said of too many presses."""
     pressed = pressed_joints(project)
     surplus: dict[int, str] = {}
-    for lot in pressed.lots:
+    for lot in pressed.lots(*METHOD, "joint_type", "press_count"):
         if lot.press_count is not None and lot.press_count > lot.presses_needed:
             right = "once" if lot.presses_needed == 1 else f"{lot.presses_needed} times"
             words = f"pressed {lot.press_count} times by the log, where {right} is right"

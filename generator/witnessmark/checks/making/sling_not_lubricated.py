@@ -2,7 +2,7 @@
 
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.marks import marks
-from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import METHOD, in_id_order, pressed_joints
 from witnessmark.model.finding import Rule, Severity
 from witnessmark.model.project import Project
 from witnessmark.workings.work import Workings
@@ -23,7 +23,9 @@ RULE = Rule(
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that the question concerns."""
     pressed = pressed_joints(project)
-    joints = in_id_order(lot.joints for lot in pressed.lots if lot.method is not None and lot.method.lubricated)
+    joints = in_id_order(
+        lot.joints for lot in pressed.lots(*METHOD) if lot.method is not None and lot.method.lubricated
+    )
     return marks(
         RULE,
         pressed,

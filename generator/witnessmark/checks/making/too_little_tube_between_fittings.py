@@ -44,7 +44,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint that gives the length of tube."""
     examined = 0
     short: dict[tuple[Subject, float, float], list[Joint]] = defaultdict(list)
-    for lot in pressed_joints(project).lots:
+    for lot in pressed_joints(project).lots("od_mm"):
         least = least_tube_mm(lot.od_mm) if lot.od_mm is not None else None
         if least is None or lot.od_mm is None:
             continue

@@ -5,7 +5,7 @@ from collections import defaultdict
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.press_days import pressed_on
-from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import FAMILY, in_id_order, pressed_joints
 from witnessmark.checks.making.register_gap import register_gaps
 from witnessmark.checks.making.service_book import tool_words
 from witnessmark.checks.making.training_book import families_of
@@ -33,7 +33,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every tool in every family that it pressed."""
     pressed = pressed_joints(project)
     used: dict[tuple[str | None, str | None, str | None, str], list[Joint]] = defaultdict(list)
-    for lot in pressed.lots:
+    for lot in pressed.lots("tool_id", "jaw_id", "adapter_id", *FAMILY):
         if lot.family is not None:
             used[lot.tool_id, lot.jaw_id, lot.adapter_id, lot.family] += lot.joints
     findings: list[Finding] = []
