@@ -14,7 +14,7 @@ RULE = Rule(
     question="Did every operative make no more press ends in a day than one person can?",
     severity=Severity.WEAKENS,
     closes="Say how the ends were made and logged on that day, and who else pressed; correct operative or dates.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="The press ends of one operative on one day, against the threshold.",
     why="Often a whole week was logged under one date, or a gang under one code; then neither the date nor the person of "
     "these ends is shown.",

@@ -16,7 +16,7 @@ RULE = Rule(
     question="Is every number of a section's run of joint numbers accounted for?",
     severity=Severity.WEAKENS,
     closes="Say what became of each number: log the joint, or add its row with the state 'void' and the reason.",
-    whose="the subcontractor who installed the section",
+    whose="the subcontractor who made the joints",
     what="Joint numbers of one section that count up with the same beginning. A number counts as accounted for where any row of "
     "the log has it, void ones too, or an alteration or a later joint names it. A few numbers, or a run with many gaps, "
     "are no run.",

@@ -14,7 +14,7 @@ RULE = Rule(
     question="Has every fitting a photo of its own, where joints have photos?",
     severity=Severity.WEAKENS,
     closes="Say which joint the photo shows and take the others out of their rows, or attach the photo of each.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="Photos named by joints of different fittings, by document, by file, and by the content of the file: two documents "
     "that are the same file byte for byte are one photo. The ends of one fitting may share one.",
     why="A photo of one joint shows nothing of another. Often the same picture was attached along a whole column.",

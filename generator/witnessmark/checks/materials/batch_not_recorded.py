@@ -15,7 +15,7 @@ RULE = Rule(
     question="Is it recorded from which batches the fitting and the tube of every joint came?",
     severity=Severity.WEAKENS,
     closes="Write the batches as marked on bag, label or tube into the joint log; of tube, the tubes table will do.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="Fitting batch and tube batch of every pressed joint. A tube length of the same section and size that names "
     "its batch stands for the tube batch of its joints. One batch for the whole job is no fault.",
     why="When a batch turns out to be bad, only this tells which joints to open and which to leave alone.",

@@ -13,7 +13,7 @@ RULE = Rule(
     question="Had every batch arrived before it was used?",
     severity=Severity.WEAKENS,
     closes="Correct the day of delivery, the day of pressing or the batch, whichever is wrong, and say which.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="The day on which a batch was received against the press dates of the joints that name it. The same day is "
     "in order.",
     why="A joint cannot hold what was not there: batch or date is wrong, and with it the trace to the certificate.",

@@ -13,7 +13,7 @@ RULE = Rule(
     question="Is every joint made of the material of the batches that it names?",
     severity=Severity.BREAKS,
     closes="Look at the joint: correct the material or the batch in the records, or cut the joint out.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="Material of tube and fitting of every joint, and of every tube length, against the material of its batches; and "
     "that a tube batch is one of tube, a fitting batch not.",
     why="Either the trace to the certificate leads to something else, or the wrong metal is in the pipe.",

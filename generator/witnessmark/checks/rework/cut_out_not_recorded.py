@@ -15,7 +15,7 @@ RULE = Rule(
     severity=Severity.BREAKS,
     closes="Add a row to the alterations table with the day of the work; or name the joint under 'Replaces' of the one that "
     "took its place.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="Joints with the status 'cut out': an alteration must name them, or a joint of the log must replace them.",
     why="Cutting out opens the section. Without its day nobody can tell whether a test was made after it.",
     example="Joint J014 of section S1 was cut out; no alteration names it and no joint replaces it, so it cannot be told "

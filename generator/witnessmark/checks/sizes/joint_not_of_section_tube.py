@@ -15,7 +15,7 @@ RULE = Rule(
     severity=Severity.WEAKENS,
     closes="Correct size or material in the joint's row, put the joint into the section where it is, or add the tube that is "
     "missing from the tubes table.",
-    whose="the subcontractor who made the joint",
+    whose="the subcontractor who made the joints",
     what="Outside diameter and tube material of each joint against the tubes of its section, of the sections that meet it "
     "at a node, and of the nodes and valves on it. Looked at where the tubes of all of these are recorded.",
     why="A joint of 28 mm in a section of 22 mm tube is in the wrong section, or its jaw, batch and size are wrong together.",

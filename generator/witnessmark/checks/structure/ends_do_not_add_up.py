@@ -13,7 +13,7 @@ RULE = Rule(
     severity=Severity.BREAKS,
     closes="Log the missing ends, void the extra ones with a reason, or correct the number expected; where none is recorded, "
     "count by drawing or on site and write it in the sections table.",
-    whose="the subcontractor who installed the section",
+    whose="the subcontractor who made the joints",
     what="The press ends in the joint log against the number expected in the sections table; joints that are void, "
     "planned or cut out do not count.",
     why="An end that nobody logged may be an end that nobody pressed, and such an end can hold at a test and let go later.",

@@ -17,7 +17,7 @@ RULE = Rule(
     question="Is every press end of every fitting in the log?",
     severity=Severity.BREAKS,
     closes="Log the missing ends, each in a row of its own, or say on the row that it counts a whole fitting.",
-    whose="the subcontractor who made the joint",
+    whose="the subcontractor who made the joints",
     what="Fittings whose ends carry a letter (J014-A, J014-B): a coupling or elbow has two, a tee three. Looked at in "
     "sections whose log uses such letters.",
     why="A log by fitting hides an end that was never pressed.",

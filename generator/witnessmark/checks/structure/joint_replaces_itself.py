@@ -16,7 +16,7 @@ RULE = Rule(
     severity=Severity.BREAKS,
     closes="Give the new joint an id of its own, write the id of the joint that was cut out as the one it replaces, and keep "
     "the row of the old joint with the state 'cut out'.",
-    whose="the subcontractor who made the joint",
+    whose="the subcontractor who made the joints",
     what="The column of the joint that a joint replaces, followed from joint to joint.",
     why="Where replacements run in a circle nobody can tell which joint is in the pipe and which was cut out.",
     example="Joint J014 says that it replaces itself.",

@@ -15,7 +15,7 @@ RULE = Rule(
     severity=Severity.WEAKENS,
     closes="Say in the nodes table what closes the end (cap, valve, plant, terminal, drain, vent), or correct the node at "
     "which the neighbour begins; where the end is open, have it capped and log the joint.",
-    whose="the subcontractor who installed the section",
+    whose="the subcontractor who made the joints",
     what="The nodes at which each section starts and ends. A tee at which one section alone ends leads nowhere.",
     why="An end left open, or closed with nothing but a plug for the test, floods the building when the system is filled.",
     example="Section LTHW-F-L4 ends at the tee N-044, where no other section begins or ends.",

@@ -16,7 +16,7 @@ RULE = Rule(
     severity=Severity.WEAKENS,
     closes="Put the row of the old joint back with the state 'cut out' or 'void' and the reason, or correct the id of the "
     "joint that was replaced.",
-    whose="the subcontractor who made the joint",
+    whose="the subcontractor who made the joints",
     what="The column of the joint that a joint replaces, looked up in the joint log.",
     why="A row that was overwritten or deleted takes the history of the joint with it: what failed, and when.",
     example="Joint J014R replaces J014, which is in no row of the joint log.",
