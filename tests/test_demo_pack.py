@@ -9,6 +9,7 @@ import shutil
 import subprocess
 import sys
 import threading
+from collections import defaultdict
 from collections.abc import Callable, Iterator
 from html.parser import HTMLParser
 from pathlib import Path
@@ -219,13 +220,20 @@ def served(pack: Path) -> Iterator[str]:
     server.server_close()
 
 
+MANY = 40
+
+
 def sample(pack: Path, edition: Edition) -> list[Path]:
-    """Every page that is no section page, and a dozen section pages."""
+    """Every page of folders that hold a few pages, and a dozen of each folder that holds many of one kind."""
     top = pack / edition
-    sections = sorted((top / "T").glob("*/index.html"))
-    return [p for p in sorted(top.rglob("*.html")) if p.parent.parent.name != "T"] + sections[
-        :: max(1, len(sections) // 12)
-    ]
+    folders: dict[Path, list[Path]] = defaultdict(list)
+    for page in sorted(top.rglob("*.html")):
+        section = page.parent.parent.name == "T"
+        folders[page.parent.parent if section else page.parent].append(page)
+    chosen = []
+    for pages in folders.values():
+        chosen += pages if len(pages) <= MANY else pages[:: len(pages) // 12]
+    return chosen
 
 
 @pytest.mark.browser

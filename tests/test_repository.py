@@ -54,7 +54,7 @@ def test_mkdocs_builds_the_demo_at_the_root(tmp_path: Path) -> None:
 def test_every_package_says_what_lives_in_it() -> None:
     package = ROOT / "generator" / "witnessmark"
     folders = [path.parent for path in package.glob("*/__init__.py")]
-    assert len(folders) == 9
+    assert len(folders) == 10
     for folder in folders:
         assert (folder / "README.md").is_file(), folder.name
 
