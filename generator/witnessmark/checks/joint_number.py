@@ -4,7 +4,8 @@ from typing import NamedTuple
 
 _DIGITS = "0123456789"
 _ENDS = frozenset("ABCDabcd")
-_MARKS = "-./"
+_MARKS = frozenset("-./")
+_FIGURES = frozenset(_DIGITS)
 _MOST_DIGITS = 9
 
 
@@ -34,9 +35,9 @@ def joint_number(joint_id: str) -> JointNumber | None:
 def fitting_of(joint_id: str) -> tuple[str, bool]:
     """The fitting that an end belongs to by its letter ('J014' of 'J014-A'), and whether there is such a letter."""
     if joint_id[-1:] in _ENDS:
-        stem = joint_id[:-1]
-        if stem[-1:] and stem[-1] in _MARKS:
-            stem = stem[:-1]
-        if stem[-1:] and stem[-1] in _DIGITS:
-            return stem, True
+        before = joint_id[-2:-1]
+        if before in _MARKS:
+            return (joint_id[:-2], True) if joint_id[-3:-2] in _FIGURES else (joint_id, False)
+        if before in _FIGURES:
+            return joint_id[:-1], True
     return joint_id, False

@@ -30,9 +30,9 @@ def run(project: Project, _workings: Workings) -> Answer:
     most = limit(project.settings, "presses-per-day")
     days = days_of_operatives(project)
     findings = []
-    for (operative, day), joints in days.items():
+    for (operative, day), lot in days.items():
+        joints = lot.joints
         if len(joints) > most:
-            joints.sort(key=lambda joint: joint.joint_id)
             message = (
                 f"Operative {operative} is logged with {len(joints):,} press ends on {day_words(day)}; more than {most:g} a day "
                 "are asked about. Can you say how they were made?"

@@ -1,6 +1,6 @@
 """One operative is logged with more press ends in an hour than one person makes."""
 
-from witnessmark.checks.anomalies.press_rate import busiest_hour, days_of_operatives, timed
+from witnessmark.checks.anomalies.press_rate import busiest_hour, days_of_operatives, tells_rate, timed
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.day_words import day_words
@@ -14,7 +14,7 @@ RULE = Rule(
     question="Did every operative make no more press ends in an hour than one person can?",
     severity=Severity.WEAKENS,
     closes="Say how the ends were made and logged in that hour, and who else pressed; correct operative or times.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="The most press ends of one operative within any 60 minutes of a day, against the threshold. Looked at where at "
     "least three different times of the day are recorded.",
     why="Each end is cut, deburred, marked, inserted, pressed and looked at. Where they come faster than that, a step may "
@@ -30,13 +30,13 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every day of every operative; one finding a day."""
     most = limit(project.settings, "presses-per-hour")
     examined, findings = 0, []
-    for (operative, day), joints in days_of_operatives(project).items():
-        minutes = timed(joints)
-        if not minutes:
+    for (operative, day), lot in days_of_operatives(project).items():
+        if not tells_rate(lot.told("press_time")):
             continue
         examined += 1
-        if len(minutes) <= most:
+        if len(lot.joints) <= most:
             continue
+        minutes = timed(lot.joints)
         begins, hour = busiest_hour(minutes)
         if len(hour) > most:
             message = (

@@ -63,22 +63,23 @@ def _runs(project: Project) -> tuple[dict[tuple[str, str], Run], dict[str, set[i
     everywhere: dict[str, set[int]] = defaultdict(set)
     unnumbered: Counter[str] = Counter()
     folded: dict[str, str] = {}
-    before: tuple[str, str | None] | None = None
+    before: str | None = None
+    in_section: str | None = None
     for joint in project.records.joints:
-        fitting, _ = fitting_of(joint.joint_id)
-        if (fitting, joint.section_id) == before:
+        fitting, section_id = fitting_of(joint.joint_id)[0], joint.section_id
+        if fitting == before and section_id == in_section:
             continue
-        before = fitting, joint.section_id
+        before, in_section = fitting, section_id
         parts = joint_number(fitting)
         if parts is None:
-            unnumbered[joint.section_id or ""] += 1
+            unnumbered[section_id or ""] += 1
             continue
         key = folded.get(parts.run)
         if key is None:
             key = folded[parts.run] = parts.run.casefold()
         everywhere[key].add(parts.number)
-        if joint.section_id is not None:
-            runs[joint.section_id, key].setdefault(parts.number, joint)
+        if section_id is not None:
+            runs[section_id, key].setdefault(parts.number, joint)
     return runs, everywhere, unnumbered
 
 

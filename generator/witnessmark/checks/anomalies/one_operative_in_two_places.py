@@ -11,7 +11,7 @@ RULE = Rule(
     question="Was every operative in one place at a time?",
     severity=Severity.WEAKENS,
     closes="Correct the operative, time or level of the joints, or say how the log was kept.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="Joints that name the same operative and the same minute on levels that have none in common. Looked at where "
     "minutes and levels are recorded.",
     why="Times that cannot be right were filled in later, or from one line down; then who pressed the joint may be a guess too.",
@@ -23,7 +23,7 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint with its time."""
-    return two_levels_in_a_minute(RULE, project, lambda joint: joint.operative_id, "operative", "Operative")
+    return two_levels_in_a_minute(RULE, project, "operative_id", "operative", "Operative")
 
 
 CHECK = Check(RULE, run)

@@ -37,17 +37,19 @@ def run(project: Project, _workings: Workings) -> Answer:
     first: dict[str, tuple[Joint, str]] = {}
     shared: dict[str, list[tuple[Joint, str]]] = {}
     for joint in project.records.joints:
-        if not joint.photo or joint.status == "void":
+        photo = joint.photo
+        if not photo or joint.status == "void":
             continue
         examined += 1
-        for part in joint.photo.split(";"):
+        for part in photo.split(";") if ";" in photo else (photo,):
             name = part.strip()
             if name:
-                key = name.casefold()
-                shown = (joint, name)
-                earlier = first.setdefault(content.get(key, key), shown)
-                if earlier is not shown:
-                    shared.setdefault(content.get(key, key), [earlier]).append(shown)
+                folded = name.casefold()
+                key = content.get(folded, folded)
+                if key in first:
+                    shared.setdefault(key, [first[key]]).append((joint, name))
+                else:
+                    first[key] = joint, name
     asked = {key: pairs for key, pairs in shared.items() if not _may_be_one_fitting([joint for joint, _ in pairs])}
     return Answer(examined, tuple(_finding(asked[key]) for key in sorted(asked)))
 

@@ -1,10 +1,9 @@
 """Two operatives are logged with one press tool in the same minute."""
 
-import datetime
 from collections import defaultdict
 
-from witnessmark.checks.anomalies.same_minute import tells_minutes
-from witnessmark.checks.joint_groups import asked, finding_of
+from witnessmark.checks.anomalies.same_minute import days_with_minutes, tells_minutes
+from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Outcome, Rule, Severity, Subject
@@ -17,7 +16,7 @@ RULE = Rule(
     question="Was every press tool in one person's hands at a time?",
     severity=Severity.WEAKENS,
     closes="Correct the tool, the operative or the time of the joints, or say how the log was kept.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="Joints that name the same press tool and the same minute and different operatives. Looked at where minutes are "
     "recorded.",
     why="A tool is handed on in minutes, and not within one. Often the tool of a gang was written for all of them; then it is "
@@ -30,22 +29,15 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every pressed joint with tool, operative and time; one finding a tool and day."""
-    days: dict[tuple[str, datetime.date], list[Joint]] = defaultdict(list)
-    for joint in project.records.joints:
-        if (
-            joint.press_time is not None
-            and joint.press_date is not None
-            and joint.tool_id is not None
-            and joint.operative_id is not None
-            and asked(joint)
-        ):
-            days[joint.tool_id, joint.press_date].append(joint)
     examined, findings = 0, []
-    for (tool, day), joints in sorted(days.items()):
-        if not tells_minutes(joints):
-            continue
+    for tool, day, lot, timed in days_with_minutes(project, "tool_id"):
+        joints, hands = timed, lot.told("operative_id")
+        if None in hands:
+            joints = [joint for joint in timed if joint.operative_id is not None]
+            if not tells_minutes(joint.press_time for joint in joints):
+                continue
         examined += len(joints)
-        if len({joint.operative_id for joint in joints}) < 2:
+        if len(hands) < 2:
             continue
         shared = _shared(joints)
         if not shared:

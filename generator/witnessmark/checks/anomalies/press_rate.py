@@ -1,10 +1,9 @@
 """How many press ends one operative made in a day, and in its busiest hour."""
 
 import datetime
-from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
-from witnessmark.checks.joint_groups import asked
+from witnessmark.checks.making.pressed_joints import Lot, pressed_joints
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
 
@@ -12,13 +11,19 @@ _STAMPS = 3
 """Different times of day below which the times were filled in for a whole shift and tell no rate."""
 
 
-def days_of_operatives(project: Project) -> dict[tuple[str, datetime.date], list[Joint]]:
+def days_of_operatives(project: Project) -> dict[tuple[str, datetime.date], Lot]:
     """Pressed joints by operative and day, in that order."""
-    days: dict[tuple[str, datetime.date], list[Joint]] = defaultdict(list)
-    for joint in project.records.joints:
-        if joint.press_date is not None and joint.operative_id is not None and asked(joint):
-            days[joint.operative_id, joint.press_date].append(joint)
+    days = {
+        (lot.operative_id, lot.press_date): lot
+        for lot in pressed_joints(project).lots("operative_id", "press_date")
+        if lot.operative_id is not None and lot.press_date is not None
+    }
     return dict(sorted(days.items()))
+
+
+def tells_rate(times: Iterable[datetime.time | None]) -> bool:
+    """Whether the different times of a day tell a rate."""
+    return len({(time.hour, time.minute) for time in times if time is not None}) >= _STAMPS
 
 
 def timed(joints: Sequence[Joint]) -> list[tuple[int, Joint]]:

@@ -2,36 +2,30 @@
 
 import datetime
 from collections import defaultdict
-from collections.abc import Callable, Sequence
+from collections.abc import Iterable
+from operator import attrgetter
 
 from witnessmark.checks.anomalies.level_words import apart, levels
-from witnessmark.checks.joint_groups import asked, finding_of
+from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer
+from witnessmark.checks.making.pressed_joints import Lot, pressed_joints
 from witnessmark.model.day_words import day_words
 from witnessmark.model.finding import Outcome, Rule, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
 
 
-def two_levels_in_a_minute(
-    rule: Rule, project: Project, who: Callable[[Joint], str | None], kind: str, words: str
-) -> Answer:
-    """Ask every joint with a time; one finding a tool or operative and day.
+def two_levels_in_a_minute(rule: Rule, project: Project, who: str, kind: str, words: str) -> Answer:
+    """Ask every joint with a time; one finding a tool or operative, which the column ``who`` names, and day.
 
     A day on which all its times are full or half hours tells no minutes, and is not looked at.
     """
-    days: dict[tuple[str, datetime.date], list[Joint]] = defaultdict(list)
-    for joint in project.records.joints:
-        if joint.press_time is not None and joint.press_date is not None and asked(joint):
-            name = who(joint)
-            if name is not None:
-                days[name, joint.press_date].append(joint)
     of_section = {section.section_id: section.level for section in project.records.sections}
     examined, findings = 0, []
-    for (name, day), joints in sorted(days.items()):
-        if not tells_minutes(joints):
-            continue
+    for name, day, lot, joints in days_with_minutes(project, who):
         examined += len(joints)
+        if _on_one_level(lot, of_section):
+            continue
         together = _together(joints, of_section)
         if not together:
             continue
@@ -47,9 +41,39 @@ def two_levels_in_a_minute(
     return Answer(examined, tuple(findings))
 
 
-def tells_minutes(joints: Sequence[Joint]) -> bool:
+def _on_one_level(lot: Lot, of_section: dict[str, str | None]) -> bool:
+    levels = {level or None for level in lot.told("level")}
+    if None in levels:
+        levels.remove(None)
+        levels.update(of_section.get(name or "") for name in lot.told("section_id"))
+    return len(levels) < 2
+
+
+def days_with_minutes(project: Project, who: str) -> list[tuple[str, datetime.date, Lot, list[Joint]]]:
+    """Pressed joints with a time by the tool or operative that the column ``who`` names and by day, in that order.
+
+    Only days of which :func:`tells_minutes`; their lists belong to all who ask.
+    """
+    pressed = pressed_joints(project)
+    name_of = attrgetter(who)
+    days = []
+    for lot in pressed.lots(who, "press_date"):
+        name, day = name_of(lot), lot.press_date
+        if name is None or day is None:
+            continue
+        times = lot.told("press_time")
+        if not tells_minutes(times):
+            continue
+        timed = lot.joints
+        if None in times:
+            timed = [joint for joint in timed if joint.press_time is not None]
+        days.append((name, day, lot, timed))
+    return sorted(days, key=lambda row: row[:2])
+
+
+def tells_minutes(times: Iterable[datetime.time | None]) -> bool:
     """Whether any time is neither a full nor a half hour: else hours were recorded, and no minutes."""
-    return any(joint.press_time is not None and joint.press_time.minute % 30 for joint in joints)
+    return any(time is not None and time.minute % 30 for time in times)
 
 
 def _together(joints: list[Joint], of_section: dict[str, str | None]) -> list[tuple[Joint, Joint]]:

@@ -1,6 +1,7 @@
 """Two ids of one table differ only in upper and lower case."""
 
 from collections import defaultdict
+from operator import attrgetter
 
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.contract import TABLE_NAMES, contract
@@ -21,6 +22,7 @@ RULE = Rule(
     passes="The sections are LTHW-F-R2 and LTHW-R-R2: read aloud they are still two.",
 )
 
+_BETWEEN = "\0"
 _CODES = ("tests", "tags", "issued_tags")
 """Tables whose key is no id that somebody chose."""
 
@@ -32,8 +34,9 @@ def run(project: Project, _workings: Workings) -> Answer:
         key = contract()[name].key
         if not key or name in _CODES:
             continue
-        ids_there = {getattr(record, key[0]) for record in project.records.table(name)}
-        plain = {record_id.casefold() for record_id in ids_there}
+        ids_there = set(map(attrgetter(key[0]), project.records.table(name)))
+        # Folding one long text is far quicker than folding each id; no id holds the mark between them.
+        plain = set(_BETWEEN.join(ids_there).casefold().split(_BETWEEN)) if ids_there else set()
         examined += len(plain)
         if len(plain) == len(ids_there):
             continue

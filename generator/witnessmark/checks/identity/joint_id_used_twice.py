@@ -1,6 +1,7 @@
 """Two rows of the joint log have one id and differ."""
 
 from collections import defaultdict
+from operator import attrgetter
 
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
@@ -24,6 +25,9 @@ RULE = Rule(
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every joint id, and answer once for the ids that clash within the same sections."""
+    joint_ids = list(map(attrgetter("joint_id"), project.records.joints))
+    if len(set(joint_ids)) == len(joint_ids):
+        return Answer(len(joint_ids), ())
     first: dict[str, Joint] = {}
     rows: dict[str, list[Joint]] = {}
     for joint in project.records.joints:

@@ -4,7 +4,7 @@ from collections import defaultdict
 
 from witnessmark.checks.joint_groups import finding_of, named
 from witnessmark.checks.judgement import Answer, Check
-from witnessmark.checks.making.pressed_joints import FAMILY, in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -15,7 +15,7 @@ RULE = Rule(
     question="Are the fittings and the tube of every joint of its system family?",
     severity=Severity.BREAKS,
     closes="Correct the batch or the family; where two families were mixed, record the written consent of the maker as a concession, or cut the joints out and make them anew under new ids.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="The system family of fitting batch and tube batch, where they give one, against the family in the joint's row, or of its section where the row gives none. One finding tells all joints of one batch. A batch without a family is asked about by another question.",
     why="Fittings of another family have another contour, another seal and another insertion depth, and fit all the same.",
     example="Batch B-FA22-03 is of family FAM-K; 12 joints, the first of them J014, are recorded with FAM-C.",
@@ -28,7 +28,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     pressed = pressed_joints(project)
     wrong: dict[tuple[str, str, str], list[Joint]] = defaultdict(list)
     examined = 0
-    for lot in pressed.lots(*FAMILY, "tube_batch_id"):
+    for lot in pressed.lots("system_family", "section_family", "fitting_batch_id", "tube_batch_id"):
         family = lot.system_family or lot.section_family
         if family is None:
             continue

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.press_days import pressed_on
-from witnessmark.checks.making.pressed_joints import FAMILY, pressed_joints
+from witnessmark.checks.making.pressed_joints import pressed_joints
 from witnessmark.checks.making.service_book import DATE_WANTED
 from witnessmark.checks.making.training_book import Standing, TrainingBook
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
@@ -20,7 +20,7 @@ RULE = Rule(
     question="Was every operative trained for the family and size of each joint on the day it was pressed?",
     severity=Severity.BREAKS,
     closes="Add the training certificate that covers family, size and day to the training table; else have the joints inspected again and get a letter from the maker of the fittings.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="Trainings of the operative against the system family, the size and the press date of the joints; a training counts on its own day and on its last day of validity. One finding tells all joints of one operative in one family. Joints of which operative or family is not known are asked for by other questions.",
     why="Marking, insertion and method differ from family to family, and a guarantee asks for hands trained on this one.",
     example="Operative OP-04 was trained for FAM-K only on 23 October 2025; joint J014 was pressed on 22 October 2025.",
@@ -33,17 +33,22 @@ def run(project: Project, _workings: Workings) -> Answer:
     pressed = pressed_joints(project)
     book = TrainingBook(project.records.trainings)
     groups: dict[tuple[str, str, float | None, datetime.date | None], list[Joint]] = defaultdict(list)
-    for lot in pressed.lots("operative_id", *FAMILY, "od_mm", "press_date"):
+    examined: set[tuple[str, str]] = set()
+    for lot in pressed.lots("operative_id", "family", "od_mm"):
         operative, family = lot.operative_id, lot.family
-        if operative is not None and family is not None:
-            groups[operative, family, lot.od_mm, lot.press_date] += lot.joints
+        if operative is None or family is None:
+            continue
+        examined.add((operative, family))
+        if not book.covers(operative, family, lot.od_mm, lot.told("press_date")):
+            for joint in lot.joints:
+                groups[operative, family, lot.od_mm, joint.press_date].append(joint)
     told: dict[tuple[str, str, Outcome], dict[Standing, list[Joint]]] = defaultdict(lambda: defaultdict(list))
     for (operative, family, od_mm, day), joints in groups.items():
         standing = book.standing(operative, family, od_mm, day)
         if standing is not None:
             told[operative, family, standing.outcome][standing].extend(joints)
     findings = [_finding(operative, family, outcome, by) for (operative, family, outcome), by in told.items()]
-    return Answer(len({(operative, family) for operative, family, _, _ in groups}), tuple(findings))
+    return Answer(len(examined), tuple(findings))
 
 
 def _finding(operative: str, family: str, outcome: Outcome, by: dict[Standing, list[Joint]]) -> Finding:

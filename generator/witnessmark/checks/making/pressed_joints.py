@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from operator import attrgetter
-from typing import cast
+from typing import Any, cast
 
 from witnessmark.checks.joint_groups import asked
 from witnessmark.model.joint_method import JointMethod, joint_method
@@ -27,15 +27,13 @@ MARKS = (
 """Columns that say yes or no."""
 METHOD = ("od_mm", "material_tube")
 """Columns that settle the method of a joint."""
-FAMILY = ("system_family", "fitting_batch_id", "section_family")
-"""Columns, one of them of the section, out of which the family of a joint is told."""
 _OF_SECTION = {"section_family": "system_family", "section_seal": "seal"}
 
 
 class Lot:
     """Joints that are alike in the columns by which they were put together; any other column is no attribute of it."""
 
-    __slots__ = ("_batches", "adapter_id", "checker_id", "fitting_batch_id", "jaw_id", "joint_type", "joints",
+    __slots__ = ("_batches", "adapter_id", "checker_id", "family", "fitting_batch_id", "jaw_id", "joint_type", "joints",
                  "material_tube", "od_mm", "operative_id", "press_count", "press_date", "press_profile", "seal",
                  "section_family", "section_id", "section_seal", "system_family", "tool_id", "tube_batch_id")  # fmt: skip
     operative_id: str | None
@@ -56,12 +54,18 @@ class Lot:
     section_id: str | None
     section_family: str | None
     section_seal: str | None
+    family: str | None
+    """The system family that the joints' rows give, or their fitting batch, or their section."""
 
     def __init__(self, fields: Sequence[str], values: Sequence[object], batches: dict[str, Batch]) -> None:
         for field, value in zip(fields, values, strict=True):
             setattr(self, field, value)
         self._batches = batches
         self.joints: list[Joint] = []
+
+    def told(self, field: str) -> set[Any]:
+        """What the joints say in a column of the joint log."""
+        return set(map(attrgetter(field), self.joints))
 
     @property
     def fitting(self) -> Batch | None:
@@ -72,12 +76,6 @@ class Lot:
     def method(self) -> JointMethod | None:
         """The joint method, by size and material."""
         return joint_method(self.od_mm, self.material_tube)
-
-    @property
-    def family(self) -> str | None:
-        """The system family that the joints' rows give, or their fitting batch, or their section."""
-        fitting = self.fitting
-        return self.system_family or (fitting.system_family if fitting else None) or self.section_family
 
     @property
     def presses_needed(self) -> int:
@@ -114,9 +112,20 @@ class PressedJoints:
                 value = attrgetter(_OF_SECTION[field])
                 of_section = {name: value(section) for name, section in self._sections.items()}
                 self._columns[field] = list(map(of_section.get, cast(list[str], self._column("section_id"))))
+            elif field == "family":
+                self._columns[field] = self._families()
             else:
                 self._columns[field] = list(map(attrgetter(field), self.joints))
         return self._columns[field]
+
+    def _families(self) -> list[object]:
+        """The system family that each joint's row gives, or its fitting batch, or its section."""
+        batches = {name: batch.system_family for name, batch in self._batches.items()}
+        columns = (self._column(field) for field in ("system_family", "fitting_batch_id", "section_family"))
+        return [
+            own or batches.get(cast(str, fitting)) or of_section
+            for own, fitting, of_section in zip(*columns, strict=True)
+        ]
 
     def lots(self, *fields: str) -> list[Lot]:
         """All joints, put together by what they say in these columns; names of a lot's attributes."""

@@ -5,7 +5,7 @@ from collections import defaultdict
 from witnessmark.checks.joint_groups import finding_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.checks.making.press_days import pressed_on
-from witnessmark.checks.making.pressed_joints import FAMILY, in_id_order, pressed_joints
+from witnessmark.checks.making.pressed_joints import in_id_order, pressed_joints
 from witnessmark.checks.making.register_gap import register_gaps
 from witnessmark.checks.making.service_book import tool_words
 from witnessmark.checks.making.training_book import families_of
@@ -19,7 +19,7 @@ RULE = Rule(
     question="Is every tool, jaw and sling approved for the system family that it pressed?",
     severity=Severity.BREAKS,
     closes="Add the family to the tool's row if there is an approval, with its letter in the documents; else record the written consent of the maker as a concession, or cut the joints out and make them anew under new ids.",
-    whose="the subcontractor who pressed the joint",
+    whose="the subcontractor who made the joints",
     what="The families in the row of press tool, jaw or sling and second adapter against the family of each joint: its own, or its fitting batch's, or its section's. One finding tells all joints of one tool. A tool whose row names no family cannot be told.",
     why="Families are approved with certain tools and contours; another tool may press with another force or shape.",
     example="Jaw JW-22-1 is approved for FAM-C; in FAM-K joint J014 was pressed on 12 May 2026.",
@@ -33,7 +33,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every tool in every family that it pressed."""
     pressed = pressed_joints(project)
     used: dict[tuple[str | None, str | None, str | None, str], list[Joint]] = defaultdict(list)
-    for lot in pressed.lots("tool_id", "jaw_id", "adapter_id", *FAMILY):
+    for lot in pressed.lots("tool_id", "jaw_id", "adapter_id", "family"):
         if lot.family is not None:
             used[lot.tool_id, lot.jaw_id, lot.adapter_id, lot.family] += lot.joints
     findings: list[Finding] = []

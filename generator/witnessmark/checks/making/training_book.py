@@ -2,7 +2,7 @@
 
 import datetime
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from witnessmark.model.day_words import day_words
@@ -33,6 +33,18 @@ class TrainingBook:
         for training in sorted(trainings, key=lambda t: (t.trained_on or datetime.date.min, t.certificate_no or "")):
             if training.operative_id is not None:
                 self._of[training.operative_id].append((training, families_of(training.system_family)))
+
+    def covers(self, operative: str, family: str, od_mm: float | None, days: Collection[datetime.date | None]) -> bool:
+        """Whether one training covers family, size, mm, and all of the days."""
+        known = [day for day in days if day is not None]
+        if len(known) < len(days):
+            return False
+        return any(
+            _answer(training, families, operative, family, od_mm, min(known)) is None
+            and _answer(training, families, operative, family, od_mm, max(known)) is None
+            for training, families in self._of.get(operative, [])
+            if not families or family in families
+        )
 
     def standing(self, operative: str, family: str, od_mm: float | None, day: datetime.date | None) -> Standing | None:
         """``None`` where a training covers family, size, mm, and day; else why none does."""

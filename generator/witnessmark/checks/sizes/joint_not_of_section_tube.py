@@ -1,6 +1,7 @@
 """The size or material of a joint is that of no tube of its section."""
 
-from collections import defaultdict
+from collections import Counter, defaultdict
+from operator import attrgetter
 
 from witnessmark.checks.joint_groups import NOT_THERE, finding_of, named
 from witnessmark.checks.judgement import Answer, Check
@@ -24,6 +25,7 @@ RULE = Rule(
 )
 
 Tube = tuple[str | None, float | None]
+_ASKED = attrgetter("material_tube", "od_mm", "status")
 
 
 def run(project: Project, _workings: Workings) -> Answer:
@@ -38,39 +40,41 @@ def run(project: Project, _workings: Workings) -> Answer:
         if valve.od_mm is not None:
             for section_id in valve.section_ids:
                 sizes_on[section_id].add(valve.od_mm)
+    told = {name: {(tube.material, tube.od_mm) for tube in tubes} for name, tubes in project.tubes_of_section.items()}
+    told = {name: tubes for name, tubes in told.items() if not any(None in tube for tube in tubes)}
     examined, findings = 0, []
     for section in project.records.sections:
-        tubes = _tubes(project, section, meeting)
+        tubes = _tubes(told, section, meeting)
         joints = project.joints_of_section.get(section.section_id)
         if tubes is None or not joints:
             continue
         materials = {material for material, _ in tubes}
         sizes = sizes_on[section.section_id] | _node_sizes(project, section)
-        strange: dict[tuple[float, str], list[Joint]] = defaultdict(list)
-        for joint in joints:
-            if joint.od_mm is None or joint.material_tube is None or joint.status in NOT_THERE:
+        strange: dict[tuple[float, str], list[Joint]] = {}
+        for (material, od_mm, state), count in Counter(map(_ASKED, joints)).items():
+            if od_mm is None or material is None or state in NOT_THERE:
                 continue
-            examined += 1
-            fits = (joint.material_tube, joint.od_mm) in tubes
-            if not fits and not (joint.od_mm in sizes and joint.material_tube in materials):
-                strange[joint.od_mm, joint.material_tube].append(joint)
+            examined += count
+            if (material, od_mm) not in tubes and not (od_mm in sizes and material in materials):
+                strange[od_mm, material] = []
+        if strange:
+            for joint in joints:
+                group = strange.get((joint.od_mm or 0, joint.material_tube or ""))
+                if group is not None and joint.status not in NOT_THERE:
+                    group.append(joint)
         for (od_mm, material), group in sorted(strange.items()):
             findings.append(_finding(section, od_mm, material, group, tubes))
     return Answer(examined, tuple(findings))
 
 
-def _tubes(project: Project, section: Section, meeting: dict[str, list[str]]) -> set[Tube] | None:
+def _tubes(told: dict[str, set[Tube]], section: Section, meeting: dict[str, list[str]]) -> set[Tube] | None:
     """Tubes at which a joint of the section may be; ``None`` where they are not all recorded."""
-    own = project.tubes_of_section.get(section.section_id)
-    if not own or section.from_node is None or section.to_node is None:
+    if section.section_id not in told or section.from_node is None or section.to_node is None:
         return None
     near = {section.section_id, *meeting[section.from_node], *meeting[section.to_node]}
-    rows = [tube for section_id in near for tube in project.tubes_of_section.get(section_id, ())]
-    if any(tube.od_mm is None or tube.material is None for tube in rows):
+    if not near <= told.keys():
         return None
-    if any(not project.tubes_of_section.get(section_id) for section_id in near):
-        return None
-    return {(tube.material, tube.od_mm) for tube in rows}
+    return set().union(*(told[section_id] for section_id in near))
 
 
 def _node_sizes(project: Project, section: Section) -> set[float]:

@@ -25,7 +25,7 @@ RULE = Rule(
     passes="Tee J207 stands in three rows: J207-A, J207-B and J207-C.",
 )
 
-_BY_ID = attrgetter("joint_id")
+_BY_ID, _STATUS, _AS_END = attrgetter("joint_id"), attrgetter("status"), attrgetter("recorded_as_end")
 
 
 def run(project: Project, _workings: Workings) -> Answer:
@@ -37,22 +37,24 @@ def run(project: Project, _workings: Workings) -> Answer:
         lettered = False
         for joint in joints:
             fitting_id, has_letter = fitting_of(joint.joint_id)
-            lettered = lettered or (has_letter and joint.recorded_as_end)
+            if has_letter and not lettered:
+                lettered = joint.recorded_as_end
             fittings[fitting_id].append(joint)
         if not lettered:
             continue
+        plain = all(map(_AS_END, joints)) and NOT_THERE.isdisjoint(map(_STATUS, joints))
         short: dict[str, list[Joint]] = {}
         for fitting_id, ends in fittings.items():
             if len(ends) > 1:
                 ends.sort(key=_BY_ID)
             wanted = wanted_of.get(ends[0].fitting_kind or "")
-            if wanted is None or all(end.status in NOT_THERE for end in ends):
+            if wanted is None:
                 continue
-            if not all(end.recorded_as_end for end in ends):
-                # Ends-not-recorded-one-by-one says so already.
+            # Ends-not-recorded-one-by-one tells of the others already.
+            if not plain and (all(end.status in NOT_THERE for end in ends) or not all(map(_AS_END, ends))):
                 continue
             examined += 1
-            if len({end.joint_id for end in ends}) < wanted:
+            if len(set(map(_BY_ID, ends))) < wanted:
                 short[fitting_id] = ends
         if short:
             findings.append(_finding(section_id, short))
