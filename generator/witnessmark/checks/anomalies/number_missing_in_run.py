@@ -62,24 +62,29 @@ def _runs(project: Project) -> tuple[dict[tuple[str, str], Run], dict[str, set[i
     runs: dict[tuple[str, str], Run] = defaultdict(dict)
     everywhere: dict[str, set[int]] = defaultdict(set)
     unnumbered: Counter[str] = Counter()
-    folded: dict[str, str] = {}
+    numbers: Run = {}
+    of_run: set[int] = set()
+    written: str | None = None
     before: str | None = None
     in_section: str | None = None
     for joint in project.records.joints:
         fitting, section_id = fitting_of(joint.joint_id)[0], joint.section_id
         if fitting == before and section_id == in_section:
             continue
+        if section_id != in_section:
+            written = None
         before, in_section = fitting, section_id
         parts = joint_number(fitting)
         if parts is None:
             unnumbered[section_id or ""] += 1
             continue
-        key = folded.get(parts.run)
-        if key is None:
-            key = folded[parts.run] = parts.run.casefold()
-        everywhere[key].add(parts.number)
-        if section_id is not None:
-            runs[section_id, key].setdefault(parts.number, joint)
+        if parts.run != written:
+            written = parts.run
+            key = written.casefold()
+            of_run = everywhere[key]
+            numbers = runs[section_id, key] if section_id is not None else {}
+        of_run.add(parts.number)
+        numbers.setdefault(parts.number, joint)
     return runs, everywhere, unnumbered
 
 

@@ -1,6 +1,6 @@
 """The name of a person stands in a cell that others than the auditor are shown."""
 
-from collections import defaultdict
+from operator import attrgetter
 
 from witnessmark.checks.documents.named_people import NamedPeople, whom
 from witnessmark.checks.judgement import Answer, Check
@@ -37,16 +37,12 @@ def run(project: Project, _workings: Workings) -> Answer:
         for field in table.fields:
             if field.reads != "text" or field.visibility is Edition.AUDIT:
                 continue
-            by_text: dict[str, list[Record]] = defaultdict(list)
-            for record in records:
-                text = getattr(record, field.name)
-                if text is not None:
-                    by_text[text].append(record)
-            examined += len(by_text)
-            named = [
-                (record, codes) for text, rows in by_text.items() if (codes := people.codes_in(text)) for record in rows
-            ]
-            if named:
+            value = attrgetter(field.name)
+            texts = set(map(value, records)) - {None}
+            examined += len(texts)
+            told = {text: codes for text in texts if (codes := people.codes_in(text))}
+            if told:
+                named = [(record, told[text]) for record in records if (text := value(record)) in told]
                 findings.append(_finding(name, field.name, field.visibility, named))
     return Answer(examined, tuple(findings))
 

@@ -57,11 +57,13 @@ class Lot:
     family: str | None
     """The system family that the joints' rows give, or their fitting batch, or their section."""
 
-    def __init__(self, fields: Sequence[str], values: Sequence[object], batches: dict[str, Batch]) -> None:
+    def __init__(
+        self, fields: Sequence[str], values: Sequence[object], batches: dict[str, Batch], joints: list[Joint]
+    ) -> None:
         for field, value in zip(fields, values, strict=True):
             setattr(self, field, value)
         self._batches = batches
-        self.joints: list[Joint] = []
+        self.joints = joints
 
     def told(self, field: str) -> set[Any]:
         """What the joints say in a column of the joint log."""
@@ -104,6 +106,7 @@ class PressedJoints:
         self._batches = project.batches
         self._columns: dict[str, list[object]] = {}
         self._lots: dict[tuple[str, ...], list[Lot]] = {}
+        self._days: dict[str, dict[str, dict[datetime.date | None, list[Joint]]]] = {}
 
     def _column(self, field: str) -> list[object]:
         """What all joints say in one column: to go through the values again is quick, through the joints it is not."""
@@ -130,14 +133,11 @@ class PressedJoints:
     def lots(self, *fields: str) -> list[Lot]:
         """All joints, put together by what they say in these columns; names of a lot's attributes."""
         if fields not in self._lots:
-            found: dict[tuple[object, ...], Lot] = {}
+            found: dict[tuple[object, ...], list[Joint]] = defaultdict(list)
             columns = [self._column(field) for field in fields]
             for joint, values in zip(self.joints, zip(*columns, strict=True), strict=True):
-                lot = found.get(values)
-                if lot is None:
-                    lot = found[values] = Lot(fields, values, self._batches)
-                lot.joints.append(joint)
-            self._lots[fields] = list(found.values())
+                found[values].append(joint)
+            self._lots[fields] = [Lot(fields, values, self._batches, joints) for values, joints in found.items()]
         return self._lots[fields]
 
     @cached_property
@@ -186,13 +186,16 @@ class PressedJoints:
 
     def days_of(self, field: str) -> dict[str, dict[datetime.date | None, list[Joint]]]:
         """Joints by the tool that ``field`` ('tool_id' or 'jaw_id') names, and by press date."""
+        if field in self._days:
+            return self._days[field]
         tool = attrgetter(field)
         used: dict[str, dict[datetime.date | None, list[Joint]]] = defaultdict(dict)
         for lot in self.lots(field, "press_date"):
             name = tool(lot)
             if name is not None:
                 used[name][lot.press_date] = lot.joints
-        return dict(used)
+        self._days[field] = dict(used)
+        return self._days[field]
 
     def system_of(self, section_id: str | None) -> str:
         """Id of the system that a section belongs to, or 'no system'."""

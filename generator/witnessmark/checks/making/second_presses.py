@@ -17,14 +17,13 @@ def suspects(project: Project, alterations: dict[str, list[Alteration]]) -> list
             right = "once" if lot.presses_needed == 1 else f"{lot.presses_needed} times"
             words = f"pressed {lot.press_count} times by the log, where {right} is right"
             surplus.update((id(joint), words) for joint in lot.joints)
-    return [
-        (joint, surplus.get(id(joint), ""))
-        for joint in pressed.joints
-        if joint.remarks is not None
-        or joint.status == "reworked"
-        or joint.joint_id in alterations
-        or id(joint) in surplus
-    ]
+    suspected = {id(joint) for joint in pressed.joints if joint.remarks is not None or joint.status == "reworked"}
+    suspected.update(surplus)
+    if alterations:
+        suspected.update(id(joint) for joint in pressed.joints if joint.joint_id in alterations)
+    return (
+        [(joint, surplus.get(id(joint), "")) for joint in pressed.joints if id(joint) in suspected] if suspected else []
+    )
 
 
 def on_day(alteration: Alteration) -> str:
@@ -39,6 +38,8 @@ def alterations_of_joints(project: Project) -> tuple[dict[str, list[Alteration]]
         for joint_id in alteration.joint_ids:
             by_joint[joint_id].append(alteration)
     replaced = {
-        joint.replaces_joint for joint in project.records.joints if joint.replaces_joint not in (None, joint.joint_id)
+        name
+        for joint in project.records.joints
+        if (name := joint.replaces_joint) is not None and name != joint.joint_id
     }
-    return by_joint, {joint_id for joint_id in replaced if joint_id is not None}
+    return by_joint, replaced

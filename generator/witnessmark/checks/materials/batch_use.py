@@ -1,5 +1,6 @@
 """Batches and everything they went into: a question about a batch is answered once, for all it touches."""
 
+import weakref
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -44,8 +45,17 @@ class BatchUse:
         return f"the tube of {len(sections):,} sections, the first of them {sections[0]}"
 
 
+_latest: list[tuple[weakref.ref[Project], list[BatchUse]]] = []
+
+
 def batches_in_use(project: Project) -> list[BatchUse]:
-    """Every batch of the register that a joint or a tube length in place names, by id."""
+    """Every batch of the register that a joint or a tube length in place names, by id; gathered once for all questions."""
+    if not _latest or _latest[0][0]() is not project:
+        _latest[:] = [(weakref.ref(project), _in_use(project))]
+    return _latest[0][1]
+
+
+def _in_use(project: Project) -> list[BatchUse]:
     tubes: dict[str, list[TubeLength]] = defaultdict(list)
     for tube in project.records.tubes:
         section = project.sections.get(tube.section_id) if tube.section_id is not None else None

@@ -26,6 +26,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every valve with a rating of its own."""
     examined = 0
     findings = []
+    asked: dict[tuple[str, str], float | None] = {}
     for valve in project.records.valves:
         sections = [project.sections[name] for name in valve.section_ids if name in project.sections]
         sections = [section for section in sections if in_place(section)]
@@ -48,9 +49,17 @@ def run(project: Project, _workings: Workings) -> Answer:
                 "a highest temperature",
             ),
         ):
-            asked = [(value, s) for s in sections if (value := _first(project, s, asks)) is not None]
-            over = [(value, s) for value, s in asked if held is not None and value > held + 1e-9]
-            if over and held is not None:
+            if held is None:
+                continue
+            over = []
+            for section in sections:
+                key = section.section_id, field
+                if key not in asked:
+                    asked[key] = _first(project, section, asks)
+                value = asked[key]
+                if value is not None and value > held + 1e-9:
+                    over.append((value, section))
+            if over:
                 value, section = max(over, key=lambda each: (each[0], each[1].section_id))
                 up_to = "up to " if unit == "°C" else ""
                 message = (

@@ -4,6 +4,7 @@ from collections import Counter, defaultdict
 
 from witnessmark.checks.joint_groups import asked, finding_of
 from witnessmark.checks.judgement import Answer, Check
+from witnessmark.checks.making.pressed_joints import pressed_joints
 from witnessmark.model.finding import Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Joint
@@ -28,14 +29,16 @@ def run(project: Project, _workings: Workings) -> Answer:
     batches = project.batches
     lacking: dict[str, list[Joint]] = defaultdict(list)
     total: Counter[str] = Counter()
+    per_section = pressed_joints(project).per_section
     of_none = [joint for joint in project.records.joints if joint.section_id is None]
     for section_id, joints in (*project.joints_of_section.items(), (None, of_none)):
         section = project.sections.get(section_id) if section_id is not None else None
         system = (section.system_id if section is not None else None) or ""
+        if section_id is not None and section is not None and section.system_family is not None:
+            total[system] += per_section[section_id]
+            continue
         pressed = [joint for joint in joints if asked(joint)]
         total[system] += len(pressed)
-        if section is not None and section.system_family is not None:
-            continue
         for joint in pressed:
             if joint.system_family is None:
                 batch = batches.get(joint.fitting_batch_id) if joint.fitting_batch_id else None

@@ -42,21 +42,28 @@ def run(project: Project, _workings: Workings) -> Answer:
                 sizes_on[section_id].add(valve.od_mm)
     told = {name: {(tube.material, tube.od_mm) for tube in tubes} for name, tubes in project.tubes_of_section.items()}
     told = {name: tubes for name, tubes in told.items() if not any(None in tube for tube in tubes)}
+    complete = all(section.section_id in told for section in project.records.sections)
     examined, findings = 0, []
     for section in project.records.sections:
-        tubes = _tubes(told, section, meeting)
-        joints = project.joints_of_section.get(section.section_id)
-        if tubes is None or not joints:
+        own, joints = told.get(section.section_id), project.joints_of_section.get(section.section_id)
+        if own is None or section.from_node is None or section.to_node is None or not joints:
             continue
+        near = (section.section_id, *meeting[section.from_node], *meeting[section.to_node])
+        if not complete and not told.keys() >= set(near):
+            continue
+        counts = Counter(map(_ASKED, joints))
+        asked = {key: count for key, count in counts.items() if None not in key[:2] and key[2] not in NOT_THERE}
+        examined += sum(asked.values())
+        if own.issuperset(key[:2] for key in asked):
+            continue
+        tubes = set().union(*(told[section_id] for section_id in near))
         materials = {material for material, _ in tubes}
         sizes = sizes_on[section.section_id] | _node_sizes(project, section)
-        strange: dict[tuple[float, str], list[Joint]] = {}
-        for (material, od_mm, state), count in Counter(map(_ASKED, joints)).items():
-            if od_mm is None or material is None or state in NOT_THERE:
-                continue
-            examined += count
-            if (material, od_mm) not in tubes and not (od_mm in sizes and material in materials):
-                strange[od_mm, material] = []
+        strange: dict[tuple[float, str], list[Joint]] = {
+            (od_mm, material): []
+            for material, od_mm, _ in asked
+            if (material, od_mm) not in tubes and not (od_mm in sizes and material in materials)
+        }
         if strange:
             for joint in joints:
                 group = strange.get((joint.od_mm or 0, joint.material_tube or ""))
@@ -65,16 +72,6 @@ def run(project: Project, _workings: Workings) -> Answer:
         for (od_mm, material), group in sorted(strange.items()):
             findings.append(_finding(section, od_mm, material, group, tubes))
     return Answer(examined, tuple(findings))
-
-
-def _tubes(told: dict[str, set[Tube]], section: Section, meeting: dict[str, list[str]]) -> set[Tube] | None:
-    """Tubes at which a joint of the section may be; ``None`` where they are not all recorded."""
-    if section.section_id not in told or section.from_node is None or section.to_node is None:
-        return None
-    near = {section.section_id, *meeting[section.from_node], *meeting[section.to_node]}
-    if not near <= told.keys():
-        return None
-    return set().union(*(told[section_id] for section_id in near))
 
 
 def _node_sizes(project: Project, section: Section) -> set[float]:

@@ -35,6 +35,7 @@ def run(project: Project, _workings: Workings) -> Answer:
     for section_id, joints in project.joints_of_section.items():
         fittings: dict[str, list[Joint]] = defaultdict(list)
         lettered = False
+        joints = sorted(joints, key=_BY_ID)
         for joint in joints:
             fitting_id, has_letter = fitting_of(joint.joint_id)
             if has_letter and not lettered:
@@ -42,11 +43,10 @@ def run(project: Project, _workings: Workings) -> Answer:
             fittings[fitting_id].append(joint)
         if not lettered:
             continue
+        unlike = len(set(map(_BY_ID, joints))) == len(joints)
         plain = all(map(_AS_END, joints)) and NOT_THERE.isdisjoint(map(_STATUS, joints))
         short: dict[str, list[Joint]] = {}
         for fitting_id, ends in fittings.items():
-            if len(ends) > 1:
-                ends.sort(key=_BY_ID)
             wanted = wanted_of.get(ends[0].fitting_kind or "")
             if wanted is None:
                 continue
@@ -54,7 +54,7 @@ def run(project: Project, _workings: Workings) -> Answer:
             if not plain and (all(end.status in NOT_THERE for end in ends) or not all(map(_AS_END, ends))):
                 continue
             examined += 1
-            if len(set(map(_BY_ID, ends))) < wanted:
+            if (len(ends) if unlike else len(set(map(_BY_ID, ends)))) < wanted:
                 short[fitting_id] = ends
         if short:
             findings.append(_finding(section_id, short))

@@ -36,7 +36,11 @@ def run(project: Project, _workings: Workings) -> Answer:
     examined = 0
     bare: dict[str, list[Joint]] = defaultdict(list)
     for joint in project.records.joints:
-        if not (joint.boundary or joint.joint_id in left_out) or joint.status in NOT_THERE or joint.section_id is None:
+        if (
+            not (joint.boundary or (left_out and joint.joint_id in left_out))
+            or joint.status in NOT_THERE
+            or joint.section_id is None
+        ):
             continue
         if not proving.of(joint.section_id):
             continue

@@ -2,6 +2,7 @@
 
 import datetime
 from collections.abc import Sequence
+from operator import attrgetter
 
 from witnessmark.checks.by_system import GapsBySystem
 from witnessmark.checks.joint_groups import NOT_THERE, PRESSED, finding_of
@@ -29,6 +30,7 @@ RULE = Rule(
     passes="Joint J014 was pressed on 8 May 2026; the strength test of section S1 was on 9 May 2026.",
 )
 _FIRST = datetime.date.min
+_STATUS, _PRESS_DATE = attrgetter("status"), attrgetter("press_date")
 
 
 def run(project: Project, _workings: Workings) -> Answer:
@@ -45,10 +47,16 @@ def run(project: Project, _workings: Workings) -> Answer:
             continue
         left_out = {name for test in all_tests for name in test.joints_left_out}
         certain = max((t.date for t in all_tests if t.date is not None), default=_FIRST)
+        joints = project.joints_of_section[section_id]
+        if not left_out and NOT_THERE.isdisjoint(map(_STATUS, joints)):
+            days = set(map(_PRESS_DATE, joints))
+            if None not in days and max(days) < certain:
+                examined += len(joints)
+                continue
         told = told_elsewhere.get(section_id, ())
         late: list[Joint] = []
         unknown: list[tuple[Joint, str]] = []
-        for joint in project.joints_of_section[section_id]:
+        for joint in joints:
             if joint.status in NOT_THERE:
                 continue
             day = joint.press_date

@@ -40,8 +40,10 @@ def run(project: Project, _workings: Workings) -> Answer:
         if test is None or test.date is None:
             continue
         examined += 1
-        events = _events(section, insulations)
-        early = [event for event in events if event[0] < test.date]
+        days = [section.cover_up_date, *(row.applied_on for row in insulations)]
+        early = []
+        if any(day is not None and day < test.date for day in days):
+            early = [event for event in _events(section, insulations) if event[0] < test.date]
         undated = [row for row in insulations if row.applied_on is None]
         if early:
             findings.append(_finding(proving, section, test, early))

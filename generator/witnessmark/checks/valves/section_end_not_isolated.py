@@ -33,6 +33,8 @@ def run(project: Project, _workings: Workings) -> Answer:
     for section, system in sections:
         nodes = ends(project, section)
         open_ends = [node for node in nodes if node is None or not _shut_at(register, node)]
+        if not open_ends:
+            continue
         unserved = [node for node in open_ends if node is None or node.kind not in ENDS_HERE]
         at_ends = {node.node_id for node in nodes if node is not None}
         further = sum(

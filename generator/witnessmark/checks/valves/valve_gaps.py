@@ -7,6 +7,8 @@ from witnessmark.model.finding import Finding, Outcome, Rule, Subject
 from witnessmark.model.project import Project
 from witnessmark.model.records import Valve
 
+_PLACES = 20
+
 
 def system_of(project: Project, valve: Valve) -> str:
     """The system of a valve: that of its node, or of the first section that it names."""
@@ -40,7 +42,7 @@ def told_by_system(
         names = [valve.valve_id for valve, _ in group]
         shown = ", ".join(names[:5]) + (f" and {len(names) - 5} more" if len(names) > 5 else "")
         noun = "valve" if len(names) == 1 else "valves"
-        places = [valve.source.place(field) for valve, field in group]
+        places = [valve.source.place(field) for valve, field in group[:_PLACES]]
         findings.append(
             Finding(
                 rule,
@@ -49,7 +51,7 @@ def told_by_system(
                 rule.closes,
                 Subject("system", system_id),
                 places[0],
-                tuple(places[1:20]),
+                tuple(places[1:]),
                 rule.whose,
                 tuple(dict.fromkeys(name for valve, _ in group for name in valve.section_ids)),
             )
