@@ -58,7 +58,12 @@ def test_a_sound_document_gives_no_finding(slug: str, ask: Ask) -> None:
     [
         ("document-without-file", {"file": None}, Outcome.CANNOT_TELL, "D-1 (test certificate) names no file"),
         ("document-empty", {"size_bytes": 0}, Outcome.FAIL, "is empty"),
-        ("document-differs-from-its-hash", {"declared_sha256": "0" * 64}, Outcome.FAIL, "the one declared begins 00000000"),
+        (
+            "document-differs-from-its-hash",
+            {"declared_sha256": "0" * 64},
+            Outcome.FAIL,
+            "the one declared begins 00000000",
+        ),
         ("document-not-legible", {"legible": False}, Outcome.FAIL, "cannot be read"),
         ("document-not-legible", {"legible": None}, Outcome.CANNOT_TELL, "does not say whether"),
         ("document-undated", {"date": None}, Outcome.CANNOT_TELL, "has no date"),

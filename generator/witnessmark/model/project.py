@@ -3,6 +3,7 @@
 from collections import defaultdict
 from dataclasses import dataclass, field
 from functools import cached_property
+from operator import attrgetter
 from pathlib import Path
 
 from witnessmark.model.finding import Finding
@@ -40,6 +41,7 @@ from witnessmark.model.trace import Trace
 
 _NOT_THERE = frozenset({"void", "planned", "cut_out"})
 """States of a joint that is not in the pipework."""
+_TUBE_THERE = attrgetter("section_id", "material_tube", "status")
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,8 +252,7 @@ class Project:
         for tube in self.records.tubes:
             if tube.material is not None and tube.section_id in found:
                 found[tube.section_id].add(tube.material)
-        for joint in self.records.joints:
-            material = joint.material_tube
-            if material is not None and joint.section_id in found and joint.status not in _NOT_THERE:
-                found[joint.section_id].add(material)
+        for section_id, material, status in set(map(_TUBE_THERE, self.records.joints)):
+            if material is not None and section_id in found and status not in _NOT_THERE:
+                found[section_id].add(material)
         return {section_id: frozenset(materials) for section_id, materials in found.items()}

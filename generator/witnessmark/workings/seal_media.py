@@ -62,10 +62,11 @@ def seal_answer(
     location: SourceLocation | None,
     oil_free: bool | None = None,
 ) -> SealAnswer:
-    """Judge one seal. ``oil_free``: what the system's row says of its gas. ``temperatures``: name and °C of every temperature that the section can have.
+    """Judge one seal.
 
-    A rating of the seal that names the medium is what the project declares: it settles 'only where declared' and its
-    temperatures come before those of the table. It does not settle a plain no.
+    ``oil_free``: what the system's row says of its gas. ``temperatures``: name and °C of every temperature that the
+    section can have. A rating of the seal that names the medium is what the project declares: it settles 'only where
+    declared' and its temperatures come before those of the table. It does not settle a plain no.
     """
     words = (medium or "").replace("_", " ")
 

@@ -1,5 +1,7 @@
 """The press ends recorded for a section are not the number expected."""
 
+from operator import attrgetter
+
 from witnessmark.checks.by_system import GapsBySystem
 from witnessmark.checks.joint_groups import NOT_THERE
 from witnessmark.checks.judgement import Answer, Check
@@ -21,6 +23,8 @@ RULE = Rule(
     passes="Section CHW-F-L3 expects 24 press ends and the log has 24 that are in the pipe.",
 )
 
+_STATUS = attrgetter("status")
+
 
 def run(project: Project, _workings: Workings) -> Answer:
     """Look at every section that is not planned or removed; numbers that nobody recorded are told once a system."""
@@ -31,7 +35,8 @@ def run(project: Project, _workings: Workings) -> Answer:
         if section.status in ("planned", "removed"):
             continue
         section_id = section.section_id
-        ends = sum(1 for j in project.joints_of_section.get(section_id, []) if j.status not in NOT_THERE)
+        joints = project.joints_of_section.get(section_id, [])
+        ends = len(joints) - sum(map(NOT_THERE.__contains__, map(_STATUS, joints)))
         if section.expected_ends is None and not ends:
             # Section-without-joints says so already.
             continue
