@@ -1,9 +1,6 @@
 """What a joint id says: the run it is numbered in, its number, and the letter of its end."""
 
-import weakref
 from typing import NamedTuple
-
-from witnessmark.model.project import Project
 
 _DIGITS = "0123456789"
 _ENDS = frozenset("ABCDabcd")
@@ -44,13 +41,3 @@ def fitting_of(joint_id: str) -> tuple[str, bool]:
         if before in _FIGURES:
             return joint_id[:-1], True
     return joint_id, False
-
-
-_latest: list[tuple[weakref.ref[Project], list[tuple[str, bool]]]] = []
-
-
-def fittings_of_log(project: Project) -> list[tuple[str, bool]]:
-    """:func:`fitting_of` of every joint of the log, in the order read; kept as long as the project lives."""
-    if not _latest or _latest[0][0]() is not project:
-        _latest[:] = [(weakref.ref(project), [fitting_of(joint.joint_id) for joint in project.records.joints])]
-    return _latest[0][1]

@@ -3,7 +3,7 @@
 import re
 from collections import Counter, defaultdict
 
-from witnessmark.checks.joint_number import fitting_of, fittings_of_log, joint_number
+from witnessmark.checks.joint_number import fitting_of, joint_number
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.project import Project
@@ -67,8 +67,8 @@ def _runs(project: Project) -> tuple[dict[tuple[str, str], Run], dict[str, set[i
     written: str | None = None
     before: str | None = None
     in_section: str | None = None
-    for joint, (fitting, _) in zip(project.records.joints, fittings_of_log(project), strict=True):
-        section_id = joint.section_id
+    for joint in project.records.joints:
+        fitting, section_id = fitting_of(joint.joint_id)[0], joint.section_id
         if fitting == before and section_id == in_section:
             continue
         if section_id != in_section:

@@ -4,7 +4,7 @@ from collections import defaultdict
 from operator import attrgetter
 
 from witnessmark.checks.joint_groups import NOT_THERE, finding_of
-from witnessmark.checks.joint_number import fittings_of_log
+from witnessmark.checks.joint_number import fitting_of
 from witnessmark.checks.judgement import Answer, Check
 from witnessmark.model.finding import Finding, Outcome, Rule, Severity, Subject
 from witnessmark.model.fitting import press_ends
@@ -32,24 +32,21 @@ def run(project: Project, _workings: Workings) -> Answer:
     """Look at every lettered fitting, and answer once a section."""
     examined, findings = 0, []
     wanted_of = press_ends()
-    by_section: dict[str, dict[str, list[Joint]]] = defaultdict(lambda: defaultdict(list))
-    lettered = set()
-    for joint, (fitting_id, has_letter) in zip(project.records.joints, fittings_of_log(project), strict=True):
-        section_id = joint.section_id
-        if section_id is not None:
-            by_section[section_id][fitting_id].append(joint)
-            if has_letter and joint.recorded_as_end:
-                lettered.add(section_id)
-    for section_id, fittings in by_section.items():
-        if section_id not in lettered:
+    for section_id, joints in project.joints_of_section.items():
+        fittings: dict[str, list[Joint]] = defaultdict(list)
+        lettered = False
+        joints = sorted(joints, key=_BY_ID)
+        for joint in joints:
+            fitting_id, has_letter = fitting_of(joint.joint_id)
+            if has_letter and not lettered:
+                lettered = joint.recorded_as_end
+            fittings[fitting_id].append(joint)
+        if not lettered:
             continue
-        joints = project.joints_of_section[section_id]
         unlike = len(set(map(_BY_ID, joints))) == len(joints)
         plain = all(map(_AS_END, joints)) and NOT_THERE.isdisjoint(map(_STATUS, joints))
         short: dict[str, list[Joint]] = {}
         for fitting_id, ends in fittings.items():
-            if len(ends) > 1:
-                ends.sort(key=_BY_ID)
             wanted = wanted_of.get(ends[0].fitting_kind or "")
             if wanted is None:
                 continue
