@@ -93,6 +93,20 @@ def test_a_check_of_records_that_may_not_be_written_says_that_nothing_was_kept(r
     assert said.code in (ExitCode.DONE, ExitCode.CHAIN_BROKEN)
 
 
+def test_check_says_in_one_line_whether_the_records_support_handover_and_what_would_get_there(
+    run: Run, project: Path
+) -> None:
+    path = project / "project.yml"
+    path.write_text(path.read_text().replace("  # completion_date: 2026-06-12", "  completion_date: 2026-06-12"))
+    said = run("check", project)
+    (line,) = [line for line in said.out.splitlines() if "support handover" in line]
+    assert line.startswith("The records do not yet support handover: ")
+    assert "28 days to completion (12 June 2026)" in line
+    acts = re.findall(r"^  (\d)\. .+ \(.+; closes (\d+)\)$", said.out, re.MULTILINE)
+    assert [number for number, _ in acts] == [str(n) for n in range(1, len(acts) + 1)]
+    assert acts
+
+
 def test_findings_stand_under_whoever_has_to_act(run: Run, project: Path) -> None:
     break_the_chain(project)
     said = run("check", project)

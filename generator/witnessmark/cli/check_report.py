@@ -11,9 +11,11 @@ from witnessmark.evidence.comparison import Comparison, compare
 from witnessmark.model.finding import Finding, Outcome, Severity
 
 if TYPE_CHECKING:
+    from witnessmark.evidence.readiness import Readiness
     from witnessmark.pipeline import Outcome as PipelineOutcome
 
 _CLOSED_SHOWN = 10
+_ACTS_SHOWN = 5
 
 
 def check_report(outcome: PipelineOutcome, *, show_all: bool) -> Iterator[str]:
@@ -32,6 +34,7 @@ def check_report(outcome: PipelineOutcome, *, show_all: bool) -> Iterator[str]:
         yield f"== Accepted by concession: {len(waived):,}"
         yield from finding_lines(waived, show_all=show_all)
         yield ""
+    yield from _readiness(outcome.evidence.readiness)
     if change is not None:
         yield from _changes(change)
     trouble = keep(outcome.project.folder, findings)
@@ -53,6 +56,19 @@ def by_whose(findings: tuple[Finding, ...]) -> list[tuple[str, list[Finding]]]:
         return -sum(f.rule.severity is Severity.BREAKS for f in group), -len(group), whose
 
     return [(whose[:1].upper() + whose[1:], group) for whose, group in sorted(groups.items(), key=weight)]
+
+
+def _readiness(readiness: Readiness) -> Iterator[str]:
+    yield one_line(readiness.sentence)
+    if not readiness.actions:
+        return
+    shown = readiness.actions[:_ACTS_SHOWN]
+    yield f"What would get there, {len(readiness.actions):,} acts in all, first those that bring most:"
+    for number, action in enumerate(shown, start=1):
+        closes = action.broken + action.unproven + action.weak
+        whose = action.whose[:1].upper() + action.whose[1:]
+        yield one_line(f"  {number}. {action.words} ({whose}; closes {closes:,})")
+    yield ""
 
 
 def _counts(group: list[Finding]) -> str:
