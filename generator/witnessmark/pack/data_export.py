@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from witnessmark.model.contract import TABLE_NAMES
 from witnessmark.pack import ledger_tables
+from witnessmark.pack.chain_figures import joint_chains, section_chains, system_chains
 from witnessmark.pack.data_guide import data_guide
 from witnessmark.pack.data_table import DataTable, figure, write_json
 from witnessmark.pack.record_tables import record_table
@@ -36,8 +37,8 @@ def data_tables(outcome: Outcome) -> list[DataTable]:
     """Every table of the export, in the order of the contract and then the ledgers."""
     records = outcome.project.records
     extra = {
-        "systems": system_figures(outcome),
-        "sections": section_figures(outcome),
+        "systems": (*system_figures(outcome), *system_chains(outcome)),
+        "sections": (*section_figures(outcome), *section_chains(outcome)),
         "tubes": tube_figures(outcome),
         "tests": stage_figures(outcome),
         "joints": (
@@ -48,6 +49,7 @@ def data_tables(outcome: Outcome) -> list[DataTable]:
                 "no: the log has one row a fitting, so that this end was not recorded by itself.",
                 lambda joint: joint.recorded_as_end,
             ),
+            *joint_chains(outcome),
         ),
     }
     tables = [record_table(name, records, extra.get(name, ())) for name in TABLE_NAMES if name != "tags"]
