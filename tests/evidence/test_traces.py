@@ -117,7 +117,7 @@ def test_a_joint_leads_to_everything_behind_it(make: Callable[..., PipelineOutco
     assert found["test"] == [("PT-9", "pass"), ("PT-9", "pass")]
     assert [name for name, _ in found["calibration"]] == ["CAL-2", "CAL-1"]
     assert found["rework"] == [("J2", "pass"), ("AL-1", "pass")]
-    assert found["snag"] == [("SN-1", "pass")]
+    assert found["snag"] == [("SN-1", "fail")]
     assert found["photo"] == [("", "cannot tell")]
     assert [name for name, _ in found["guarantee"]] == ["GUAR-1"]
 
@@ -146,6 +146,44 @@ def test_a_finding_about_another_joint_is_not_in_the_trace(make: Callable[..., P
     outcome = make(finding("jaw-of-another-size", "joint", "J2", "S2", joints=("J2",)))
     assert links(outcome)["jaw"] == [("JW-1", "pass")]
     assert links(outcome, 1)["jaw"] == [("", "fail")]
+
+
+@pytest.mark.parametrize(
+    ("result", "state"), [("pass", "pass"), ("fail", "fail"), ("abandoned", "fail"), (None, "cannot tell")]
+)
+def test_only_a_passed_test_is_shown_as_recorded(
+    record: Any, make_outcome: Callable[..., PipelineOutcome], result: str | None, state: str
+) -> None:
+    outcome = make_outcome(
+        sections=(record("sections", section_id="S1"),),
+        joints=(record("joints", joint_id="J1", section_id="S1"),),
+        tests=(record("tests", test_id="PT-1", stage="strength", section_ids=("S1",), result=result),),
+    )
+    assert links(outcome)["test"] == [("PT-1", state)]
+
+
+def test_a_no_an_open_snag_and_a_photo_that_is_not_there_are_not_shown_as_recorded(
+    record: Any, make_outcome: Callable[..., PipelineOutcome]
+) -> None:
+    outcome = make_outcome(
+        sections=(record("sections", section_id="S1"),),
+        joints=(
+            record("joints", joint_id="J1", section_id="S1", pressed_check=False, photo="DOC-9"),
+            record("joints", joint_id="J2", section_id="S1", pressed_check=True, photo="DOC-1; DOC-2"),
+        ),
+        snags=(
+            record("snags", snag_id="SN-1", joint_ids=("J1",)),
+            record("snags", snag_id="SN-2", joint_ids=("J2",), closed_on=DAY(2026, 3, 3)),
+        ),
+        documents=(record("documents", document_id="DOC-2", kind="photo"),),
+    )
+    bad, good = links(outcome), links(outcome, 1)
+    assert (bad["check"], bad["snag"], bad["photo"]) == (
+        [("no", "fail")],
+        [("SN-1", "fail")],
+        [("DOC-9", "cannot tell")],
+    )
+    assert [state for link in ("check", "snag", "photo") for _, state in good[link]] == ["pass"] * 3
 
 
 def test_a_joint_that_a_test_left_out_is_not_covered_by_it(make: Callable[..., PipelineOutcome]) -> None:

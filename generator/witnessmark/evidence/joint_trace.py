@@ -145,8 +145,18 @@ class JointTracer:
         by = f"by {joint.checker_id}" if joint.checker_id else ""
         on = f"on {day_words(joint.check_date)}" if joint.check_date else ""
         done = {True: "yes", False: "no", None: None}[joint.pressed_check]
-        yield _link("check", "Checked by eye", "", done, f"{by} {on}".strip(), joint, "pressed_check")
-        yield _link("photo", "Photo", "documents", joint.photo, None, joint, "photo")
+        seen = _link("check", "Checked by eye", "", done, f"{by} {on}".strip(), joint, "pressed_check")
+        if joint.pressed_check is False:
+            seen = replace(seen, state=Outcome.FAIL, reason="The row says that it was not checked.")
+        yield seen
+        photo = _link("photo", "Photo", "documents", joint.photo, None, joint, "photo")
+        if joint.photo is not None and not self._has_document(joint.photo):
+            photo = replace(photo, state=Outcome.CANNOT_TELL, reason="The documents table holds no such photo.")
+        yield photo
+
+    def _has_document(self, names: str) -> bool:
+        documents = self._project.documents
+        return names in documents or any(name.strip() in documents for name in names.split(";"))
 
     def _training_links(self, operative_id: str, family: str) -> Sequence[TraceLink]:
         key = ("training", operative_id, family)
@@ -210,7 +220,12 @@ class JointTracer:
             on = day_words(stage.date) if stage.date else "day not recorded"
             attempt = f"attempt {stage.attempt}, " if stage.attempt is not None else ""
             detail = f"{attempt}{stage.stage or 'stage not recorded'}, {on}, {stage.result or 'no result'}"
-            yield _link("test", "Test", "tests", stage.test_id, detail, stage, "result")
+            link = _link("test", "Test", "tests", stage.test_id, detail, stage, "result")
+            if stage.result in ("fail", "abandoned"):
+                link = replace(link, state=Outcome.FAIL, reason="This attempt did not pass: it proves nothing.")
+            elif stage.result is None:
+                link = replace(link, state=Outcome.CANNOT_TELL, reason="Its result is not recorded.")
+            yield link
             if stage.instrument_id is not None and stage.instrument_id not in told:
                 told.add(stage.instrument_id)
                 yield from self._gauge(stage, stage.instrument_id)
@@ -240,7 +255,8 @@ class JointTracer:
             yield _link("rework", "Alteration", "alterations", number, f"{kind}, {on}", alteration, "kind")
         for snag in self._snags.get(joint.joint_id, ()):
             closed = f"closed on {day_words(snag.closed_on)}" if snag.closed_on else "open"
-            yield _link("snag", "Snag", "snags", snag.snag_id, closed, snag, "closed_on")
+            link = _link("snag", "Snag", "snags", snag.snag_id, closed, snag, "closed_on")
+            yield link if snag.closed_on else replace(link, state=Outcome.FAIL, reason="It is not recorded as closed.")
         yield from self._guarantees(joint)
 
     def _guarantees(self, joint: Joint) -> Sequence[TraceLink]:

@@ -79,8 +79,7 @@ def refuse_output(out: Path, project: Path) -> None:
 
 
 def _absolute(path: Path) -> Path:
-    # resolve() would follow a link that stands where the pack should be.
-    return Path(os.path.abspath(path))  # noqa: PTH100
+    return Path(os.path.abspath(path))  # noqa: PTH100  # resolve() would follow a link that stands where the pack goes
 
 
 def _refuse_project(out: Path, project: Path) -> None:
